@@ -1,0 +1,5 @@
+package server
+
+import "github.com/gin-gonic/gin"
+
+func (s *Server) clientRoutes(g gin.IRouter) {}
