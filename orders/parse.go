@@ -1,0 +1,132 @@
+package orders
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// mostTyped is far more than any question takes; what is longer is not looked at.
+const mostTyped = 5000
+
+// Parse turns what was typed or pressed into the answer to keep, or a *Problem in the client's words.
+// today is the day in the studio's zone. Nothing at all is a skip where the question is not needed.
+func (q Question) Parse(s Said, today time.Time) (Answer, *Problem) {
+	said := entries(s.Text)
+	length := 0
+	for _, text := range said {
+		length += len(text)
+	}
+	switch {
+	case length > mostTyped:
+		return Answer{}, q.problem("That is longer than this question can take. Please shorten it.")
+	case len(said) == 0 && !q.Needed:
+		return q.Skip(), nil
+	case len(said) == 0:
+		return Answer{}, q.problem(q.missing())
+	}
+	return q.parsers()[q.Kind](said, s, today)
+}
+
+// Skip is the answer that stands for "not now".
+func (q Question) Skip() Answer { return Answer{} }
+
+// A parser reads entries that are not empty.
+type parser func(said []string, s Said, today time.Time) (Answer, *Problem)
+
+func (q Question) parsers() map[Kind]parser {
+	return map[Kind]parser{
+		Choice: q.parseChoice, Choices: q.parseChoices, Readings: q.parseReadings, Length: q.parseLength,
+		Number: q.parseNumber, Date: q.parseDate, Text: q.parseText, Reach: q.parseReach,
+		Consent: q.parseConsent, Photograph: q.parsePhotographs,
+	}
+}
+
+func (q Question) problem(text string, filled ...any) *Problem {
+	if len(filled) > 0 {
+		text = fmt.Sprintf(text, filled...)
+	}
+	return &Problem{Key: q.Key, Text: text}
+}
+
+// missing says what to do when a needed question was left empty.
+func (q Question) missing() string {
+	switch q.Kind {
+	case Consent:
+		return "The studio can't keep anything before you agree. If you would rather not, nothing has been kept, and you may write to the studio instead."
+	case Readings:
+		return fmt.Sprintf("Please give what the tape shows, such as %s, or choose to be measured at the studio.", q.example())
+	case Length:
+		return fmt.Sprintf("Please give a length, such as %s.", q.example())
+	case Date:
+		return "Please give the day, such as 12 June 2027, or say that it is not fixed yet."
+	case Reach:
+		return "Please give an e-mail address or a telephone number, so that the studio can answer you."
+	case Choice, Choices:
+		return "Please choose one: " + q.choicesInWords() + "."
+	case Photograph:
+		return "Please choose a photograph."
+	}
+	return "Please write something here."
+}
+
+func (q Question) parseText(said []string, _ Said, _ time.Time) (Answer, *Problem) {
+	text := strings.Join(said, "\n")
+	if q.Max <= OneLine {
+		text = strings.Join(strings.Fields(text), " ")
+	}
+	if q.Needed && !hasLetter(text) {
+		return Answer{}, q.problem("Please write it with letters, so that the studio can use it.")
+	}
+	if n := letters(text); q.Max > 0 && n > int(q.Max) {
+		return Answer{}, q.problem("That is %d letters long and there is room for %d. Please shorten it a little.", n, int(q.Max))
+	}
+	return Answer{Value: text, Said: text}, nil
+}
+
+func (q Question) parseNumber(said []string, _ Said, _ time.Time) (Answer, *Problem) {
+	typed := strings.Join(said, " ")
+	n, err := strconv.Atoi(spelled(typed))
+	if err != nil || !(float64(n) >= q.Min && float64(n) <= q.Max) {
+		return Answer{}, q.problem("Please give one whole number from %.0f to %.0f, in figures. I read %s.", q.Min, q.Max, quoted(typed))
+	}
+	return Answer{Value: strconv.Itoa(n), Said: typed}, nil
+}
+
+func (q Question) parseConsent(said []string, _ Said, _ time.Time) (Answer, *Problem) {
+	typed := strings.Join(said, " ")
+	switch folded(typed) {
+	case "yes", "y", "i agree", "agree", "agreed", "yes i agree", "yes, i agree", "ok", "okay", "on", "true":
+		return Answer{Value: Yes, Said: typed}, nil
+	case "no", "n", "no thanks", "no, thanks", "no thank you", "i do not agree", "i don't agree", "off", "false":
+		if q.Needed {
+			return Answer{}, q.problem(q.missing())
+		}
+		return Answer{Said: typed}, nil
+	}
+	return Answer{}, q.problem("I read %s. Please answer yes or no.", quoted(typed))
+}
+
+// parsePhotographs takes the ids that storing the pictures gave.
+func (q Question) parsePhotographs(said []string, _ Said, _ time.Time) (Answer, *Problem) {
+	var ids []string
+	for _, text := range said {
+		for _, id := range strings.Fields(text) {
+			if !isID(id) {
+				return Answer{}, q.problem("That is not a photograph. Please choose a picture, or send it as one.")
+			}
+			ids = append(ids, id)
+		}
+	}
+	return Answer{Value: strings.Join(ids, " "), Said: photographCount(len(ids))}, nil
+}
+
+func isID(s string) bool {
+	for _, r := range s {
+		if !(r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '-' || r == '_') {
+			return false
+		}
+	}
+	return s != "" && len(s) <= 64
+}

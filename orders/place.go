@@ -1,0 +1,91 @@
+package orders
+
+import "slices"
+
+// Applies says whether the question is asked of someone with these answers.
+func (q Question) Applies(a Answers) bool {
+	return q.Only.Key == "" || slices.Contains(q.Only.Is, a[q.Only.Key].Value)
+}
+
+// Find returns the question with that key, and false when there is none.
+func (in Intake) Find(key string) (Question, bool) {
+	i := slices.IndexFunc(in, func(q Question) bool { return q.Key == key })
+	if i < 0 {
+		return Question{}, false
+	}
+	return in[i], true
+}
+
+// Next returns the first needed question without an answer, and false when all are answered. The
+// place in the conversation is worked out from the answers every time and is stored nowhere.
+func (in Intake) Next(a Answers) (Question, bool) {
+	for _, q := range in {
+		if q.Needed && q.Applies(a) && a[q.Key].Value == "" {
+			return q, true
+		}
+	}
+	return Question{}, false
+}
+
+// NextExtra returns the first question she may add an answer to and has neither answered nor
+// skipped, and false when there is none.
+func (in Intake) NextExtra(a Answers) (Question, bool) {
+	for _, q := range in {
+		if _, seen := a[q.Key]; !q.Needed && !seen && q.Applies(a) {
+			return q, true
+		}
+	}
+	return Question{}, false
+}
+
+// Pages lists in order the screens of the needed questions that apply.
+func (in Intake) Pages(a Answers) []string { return in.screens(a, true) }
+
+// Extras lists in order the screens of the other questions that apply.
+func (in Intake) Extras(a Answers) []string { return in.screens(a, false) }
+
+func (in Intake) screens(a Answers, needed bool) []string {
+	var pages []string
+	for _, q := range in {
+		if q.Needed == needed && q.Applies(a) && !slices.Contains(pages, q.Page) {
+			pages = append(pages, q.Page)
+		}
+	}
+	return pages
+}
+
+// On lists the questions of a page that apply.
+func (in Intake) On(page string, a Answers) []Question {
+	var on []Question
+	for _, q := range in {
+		if q.Page == page && q.Applies(a) {
+			on = append(on, q)
+		}
+	}
+	return on
+}
+
+// Before returns the question asked before key, for going back, and false for the first.
+func (in Intake) Before(key string, a Answers) (Question, bool) {
+	var before Question
+	for _, q := range in {
+		if q.Key == key {
+			return before, before.Key != ""
+		}
+		if q.Applies(a) {
+			before = q
+		}
+	}
+	return Question{}, false
+}
+
+// Kept returns the answers whose question is on the list and still applies.
+func (in Intake) Kept(a Answers) Answers {
+	kept := Answers{}
+	for _, q := range in {
+		if answer, given := a[q.Key]; given && q.Applies(a) {
+			kept[q.Key] = answer
+		}
+	}
+	return kept
+}

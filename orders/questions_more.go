@@ -1,0 +1,277 @@
+package orders
+
+// What a client may add then or later. Sides are always her own: "your own right".
+
+var aboutTheDay = Intake{
+	{
+		Key: "occasion_words", Page: "occasion_words", Part: "The day", Kind: Text, Max: 400,
+		Label: "Is there more to say about the occasion?",
+		Short: "About the occasion",
+		Hint:  "Where it is, what part you have in it, who else wears a hat.",
+		Why:   "A mother of the bride and a guest do not want the same hat.",
+	},
+	{
+		Key: "time_of_day", Page: "time_of_day", Part: "The day", Kind: Choice,
+		Label: "At what time of day will you wear it?",
+		Short: "Time of day",
+		Hint:  "When most of it happens.",
+		Why:   "By custom hats grow smaller as the day goes on.",
+		Options: []Option{
+			{"morning", "Morning"}, {"afternoon", "Afternoon"}, {"evening", "Evening"},
+			{"all_day", "From morning to evening"}, {"unsure", "I don't know yet"},
+		},
+	},
+	{
+		Key: "hours", Page: "hours", Part: "The day", Kind: Number, Min: 1, Max: 24,
+		Label: "For how many hours will you wear it?",
+		Short: "Hours worn",
+		Hint:  "A whole number; a guess will do.",
+		Why:   "For a long day the hat is kept lighter.",
+	},
+	{
+		Key: "outdoors", Page: "outdoors", Part: "The day", Kind: Choice,
+		Label: "Will you be indoors or outdoors?",
+		Short: "Indoors or out",
+		Hint:  "Where you will be with the hat on.",
+		Why:   "Outdoors it must stand up to wind.",
+		Options: []Option{
+			{"indoors", "Indoors"}, {"outdoors", "Outdoors"}, {"both", "Both"}, {"unsure", "I don't know yet"},
+		},
+	},
+	{
+		Key: "rule", Page: "rule", Part: "The day", Kind: Choice,
+		Label: "Does the event set a least size for hats?",
+		Short: "Least size",
+		Hint:  "It would be on the invitation or in the dress code. Rules change from year to year, so look at this year's.",
+		Why:   "Some enclosures turn away a small hat whose base is less than a set width.",
+		Options: []Option{
+			{"none", "No rule"}, {"ten_cm", "A base of 10 cm or more"}, {"four_in", "A base of 4 inches or more"},
+			{"unsure", "I don't know"},
+		},
+	},
+	{
+		Key: "rule_words", Page: "rule_words", Part: "The day", Kind: Text, Max: 600,
+		Label: "What does the dress code say about hats?",
+		Short: "Dress code",
+		Hint:  "Copy the sentence as it stands, with the year if you see one.",
+		Why:   "The exact words settle doubts.",
+	},
+	{
+		Key: "outfit", Page: "outfit", Part: "The day", Kind: Text, Max: 400,
+		Label: "What will you wear with it?",
+		Short: "Outfit",
+		Hint:  "Colours, cloth, the neckline, shoes and bag; say if nothing is chosen yet.",
+		Why:   "The hat is one part of a picture.",
+	},
+}
+
+var aboutTheHead = Intake{
+	{
+		Key: "ear_to_ear", Page: "ear_to_ear", Part: "Your head", Kind: Readings, Min: 250, Max: 450, Picture: "ear_to_ear",
+		Label: "How far is it from ear to ear, over the crown?",
+		Short: "Ear to ear",
+		Hint: "From the notch just above the small flap in front of one ear hole, straight up over the crown, " +
+			"down to the same notch on the other side. Three times, as before.",
+		Why:  "This tape checks the other two. If you take only one more, take this one.",
+		Only: grownUp,
+	},
+	{
+		Key: "brow_to_nape", Page: "brow_to_nape", Part: "Your head", Kind: Readings, Min: 280, Max: 550, Picture: "brow_to_nape",
+		Label: "How far is it from the forehead over the crown to the nape?",
+		Short: "Brow to nape",
+		Hint: "Begin in the middle of the forehead where the tape round your head lay, go straight back over the crown " +
+			"and down to the nape. Three times, as before.",
+		Why:  "It tells how long and how tall your head is.",
+		Only: grownUp,
+	},
+	{
+		Key: "face", Page: "face", Part: "Your head", Kind: Choice, Picture: "face",
+		Label: "Which outline is most like your face?",
+		Short: "Face",
+		Hint:  "Hair pulled back, look straight into a mirror. None is better than another.",
+		Why:   "It helps to choose the tilt, the height and the width.",
+		Options: []Option{
+			{"oval", "Oval"}, {"round", "Round"}, {"long", "Long"}, {"square", "Square"},
+			{"heart", "Heart: wide above, narrow at the chin"}, {"pear", "Pear: narrow above, wide at the jaw"},
+			{"unsure", "I can't tell"},
+		},
+	},
+	{
+		Key: "glasses", Page: "glasses", Part: "Your head", Kind: Choice,
+		Label:   "Will you wear glasses or sunglasses?",
+		Short:   "Glasses",
+		Hint:    "On the day, with the hat on.",
+		Why:     "The brim then turns up, clear of the frame.",
+		Options: []Option{{"yes", "Yes"}, {"no", "No"}},
+	},
+	{
+		Key: "height", Page: "height", Part: "Your head", Kind: Length, Min: 1200, Max: 2200,
+		Label: "How tall are you?",
+		Short: "Height",
+		Hint:  "Such as 168 cm or 5 ft 6.",
+		Why:   "A very wide brim can weigh down a short figure.",
+		Only:  grownUp,
+	},
+}
+
+var aboutTheHair = Intake{
+	{
+		Key: "hair_worn", Page: "hair_worn", Part: "Your hair", Kind: Choice,
+		Label: "How will your hair be dressed?",
+		Short: "Hair dressed",
+		Hint:  "On the day, as far as you know.",
+		Why:   "The hat must sit clear of a knot, and combs need something to hold.",
+		Options: []Option{
+			{"short", "Short"}, {"loose", "Loose"}, {"half_up", "Half up"}, {"tail", "Tied in a tail"},
+			{"knot", "In a knot or rolled up"}, {"plaits", "In plaits or braids"}, {"unsure", "I don't know yet"},
+		},
+	},
+	{
+		Key: "knot", Page: "knot", Part: "Your hair", Kind: Choice,
+		Label: "Where will the knot or the tie sit?",
+		Short: "Knot",
+		Hint:  "Where it stands out most.",
+		Why:   "So that the base does not land on it.",
+		Options: []Option{
+			{"none", "There will be none"}, {"nape", "Low, at the nape"}, {"back", "In the middle of the back"},
+			{"crown", "High, near the crown"}, {"left", "On my own left"}, {"right", "On my own right"},
+		},
+		Only: If{Key: "hair_worn", Is: []string{"half_up", "tail", "knot", "plaits"}},
+	},
+	{
+		Key: "parting", Page: "parting", Part: "Your hair", Kind: Choice,
+		Label: "Where is your parting?",
+		Short: "Parting",
+		Hint:  "Your own left or right, not the mirror's.",
+		Why:   "The hat often goes to the side of the parting.",
+		Options: []Option{
+			{"left", "On my own left"}, {"middle", "In the middle"}, {"right", "On my own right"}, {"none", "I have none"},
+		},
+	},
+	{
+		Key: "thickness", Page: "thickness", Part: "Your hair", Kind: Choice,
+		Label: "How thick is the hair at the back of your head?",
+		Short: "Hair thickness",
+		Hint:  "As it will be on the day.",
+		Why:   "The elastic runs under it, next to the skin.",
+		Options: []Option{
+			{"short", "Short or put up: hardly anything there"}, {"down", "Ordinary hair, hanging down"},
+			{"thick", "Thick hair"}, {"braided", "Braids or locks"},
+		},
+	},
+	{
+		Key: "hair_colour", Page: "hair_colour", Part: "Your hair", Kind: Choice,
+		Label: "What colour will your hair be?",
+		Short: "Hair colour",
+		Hint:  "The nearest will do.",
+		Why:   "The elastic is chosen in the same colour or a little darker, so that it does not show.",
+		Options: []Option{
+			{"black", "Black"}, {"dark_brown", "Dark brown"}, {"brown", "Brown"}, {"light_brown", "Light brown"},
+			{"red", "Red or auburn"}, {"blonde", "Blonde"}, {"grey", "Grey"}, {"white", "White"}, {"other", "Another colour"},
+		},
+	},
+}
+
+var aboutTheHat = Intake{
+	{
+		Key: "side", Page: "side", Part: "Your wishes", Kind: Choice,
+		Label:   "On which side would you like the hat?",
+		Short:   "Side",
+		Hint:    "Your own right hand shows your own right.",
+		Why:     "Most people have a side they like to show.",
+		Options: []Option{{"right", "My own right"}, {"left", "My own left"}, {"any", "No wish"}},
+	},
+	{
+		Key: "presence", Page: "presence", Part: "Your wishes", Kind: Choice,
+		Label:   "How much should it be noticed?",
+		Short:   "Presence",
+		Hint:    "The studio can show you more than one.",
+		Why:     "It sets how large and how tilted the hat is.",
+		Options: []Option{{"quiet", "Quiet"}, {"balanced", "In between"}, {"bold", "Striking"}},
+	},
+	{
+		Key: "brim", Page: "brim", Part: "Your wishes", Kind: Choice,
+		Label:   "Should the brim turn up or down?",
+		Short:   "Brim",
+		Hint:    "Up shows the face and is easier for greetings; down shades it. A brim can hide the road: take the hat off to drive or cycle.",
+		Why:     "It changes what you see and how you are seen.",
+		Options: []Option{{"up", "Up"}, {"down", "Down"}, {"any", "No wish"}},
+	},
+	{
+		Key: "trimming", Page: "trimming", Part: "Your wishes", Kind: Choices,
+		Label: "What may it be trimmed with?",
+		Short: "Trimming",
+		Hint:  "Choose as many as you like. There will be feathers only if you choose them.",
+		Why:   "Trimming changes the weight, the balance and the price.",
+		Options: []Option{
+			{"flowers", "Flowers"}, {"leaves", "Leaves or loops of the hat's own cloth"}, {"ribbon", "Ribbon or a bow"},
+			{"veil", "A veil"}, {"feathers", "Feathers"}, {None, "Nothing at all"},
+		},
+	},
+	{
+		Key: "trimming_side", Page: "trimming_side", Part: "Your wishes", Kind: Choice,
+		Label:   "Where should the trimming sit?",
+		Short:   "Trimming's place",
+		Hint:    "Your own left or right, with the hat on.",
+		Why:     "Weight on one side wants balance on the other.",
+		Options: []Option{{"right", "On my own right"}, {"left", "On my own left"}, {"middle", "In the middle"}, {"any", "No wish"}},
+	},
+	{
+		Key: "budget", Page: "budget", Part: "Your wishes", Kind: Text, Max: 80,
+		Label: "What would you like to spend?",
+		Short: "Budget",
+		Hint:  "A sum or a range, with the currency. It binds neither of you.",
+		Why:   "So that the studio proposes what you can say yes to.",
+	},
+	{
+		Key: "suited", Page: "suited", Part: "Your wishes", Kind: Text, Max: 400,
+		Label: "Which hats have suited you before?",
+		Short: "Suited before",
+		Hint:  "Shape, colour, side; and what you did not like.",
+		Why:   "What suited once is a good beginning.",
+	},
+}
+
+var aboutTheRest = Intake{
+	{
+		Key: "health_consent", Page: "health_consent", Part: "Comfort and health", Kind: Consent,
+		Label: "May the studio keep a note about your skin, scalp or hearing aid?",
+		Short: "Health note allowed",
+		Hint:  "Only if you want to tell something. It is kept for making this hat comfortable and can be erased by itself.",
+		Why:   "This is about health, so it needs a yes of its own.",
+	},
+	{
+		Key: "health", Page: "health", Part: "Comfort and health", Kind: Text, Max: 400,
+		Label: "What should the studio be careful with?",
+		Short: "Careful with",
+		Hint:  "Such as latex in elastic, scratchy straw, a tender scalp, a hearing aid behind the ear.",
+		Why:   "Elastic can be had without latex, a lining can be added, and a path round the ear can be chosen.",
+		Only:  If{Key: "health_consent", Is: []string{Yes}},
+	},
+	{
+		Key: "photographs", Page: "photographs", Part: "Photographs and post", Kind: Photograph,
+		Label: "Would you like to add photographs?",
+		Short: "Photographs",
+		Hint: "You from the front and from the side, with your hair as on the day, or the outfit. " +
+			"Only the studio sees them.",
+		Why: "A picture answers what words can't.",
+	},
+	{
+		Key: "mirrored", Page: "mirrored", Part: "Photographs and post", Kind: Choice,
+		Label: "Where is your own right side in the photographs?",
+		Short: "Own right in photographs",
+		Hint:  "Pictures taken with the front camera are often the wrong way round, as in a mirror.",
+		Why:   "So that the hat does not go to the wrong side.",
+		Options: []Option{
+			{"no", "On the left of the picture, as others see me"}, {"yes", "On the right of the picture, as in a mirror"},
+			{"unsure", "I can't tell, or there are none"},
+		},
+	},
+	{
+		Key: "post_address", Page: "post_address", Part: "Photographs and post", Kind: Text, Max: 300,
+		Label: "Where should the hat be sent, if it goes by post?",
+		Short: "Postal address",
+		Hint:  "Name, street, town, postcode and country. Leave it out if you will fetch it.",
+		Why:   "It is used for the parcel and for nothing else.",
+	},
+}
