@@ -78,35 +78,3 @@ func (t tapes) head() Head {
 	}, 0.01, 4)
 	return Head{a, Length(t.index) * a, Length(c) * a}
 }
-
-// within refuses a length outside the bounds, saying which slip of units would
-// explain it. NaN is outside every bound.
-func within(field, what string, l, least, most Length) error {
-	if l >= least && l <= most {
-		return nil
-	}
-	return Refusal{field, fmt.Sprintf("%s should lie between %s and %s.%s Please take it again.",
-		what, inCentimetres(least), inCentimetres(most), slip(l, least, most))}
-}
-
-// slip names the mistake in units that brings l between least and most.
-func slip(l, least, most Length) string {
-	slips := []struct {
-		factor Length
-		says   string
-	}{
-		{Inch / Centimetre, " It looks as if inches were typed as centimetres: read as inches it is %s."},
-		{Centimetre / Inch, " It looks as if centimetres were typed as inches: read as centimetres it is %s."},
-		{Centimetre, " It looks as if centimetres were typed as millimetres: read as centimetres it is %s."},
-		{Inch, " It looks as if inches were typed as millimetres: read as inches it is %s."},
-		{1 / Centimetre, " It looks as if millimetres were typed as centimetres: read as millimetres it is %s."},
-	}
-	for _, s := range slips {
-		if meant := l * s.factor; meant >= least && meant <= most {
-			return fmt.Sprintf(s.says, inCentimetres(meant))
-		}
-	}
-	return ""
-}
-
-func inCentimetres(l Length) string { return fmt.Sprintf("%.1f cm", l.Centimetres()) }

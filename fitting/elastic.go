@@ -1,0 +1,147 @@
+package fitting
+
+import "slices"
+
+// Elastic is how the elastic runs, under the hair, when the hat is worn.
+type Elastic struct {
+	Under       Head // the surface it runs on
+	Left, Right Strand
+}
+
+// Strand is one side of the elastic, from its anchor to the nape.
+type Strand struct {
+	Anchor    Vec // on the surface, below the point of the rim that it is sewn to
+	BehindEar bool
+	Length    Length
+	legs      []path // from the nape up, one or two
+	on        surface
+}
+
+// NewElastic leads the elastic from the anchors, a fraction q back from the
+// base's front, to the nape, under hair of the given thickness. Each side is the
+// geodesic that comes down on its own side, led behind the ear where it would
+// come down in front of it; its length is right to 1e-7 mm. Where there is no
+// such geodesic the elastic would run over to the other side, and the sideways
+// tilt is refused.
+func NewElastic(h Head, s Seat, hair Length, q float64) (Elastic, error) {
+	if err := within("hair.thickness_mm", "The thickness of the hair", hair, 0, mostHair); err != nil {
+		return Elastic{}, err
+	}
+	if err := between("hat.anchor_from_front", "The anchor's place back from the base's front", q, 0, 1, ""); err != nil {
+		return Elastic{}, err
+	}
+	under := newSurface(h.Under(hair))
+	left, ok := under.strand(s, q, Left)
+	if !ok {
+		return Elastic{}, overTheTop("left")
+	}
+	right, ok := under.strand(s, q, Right)
+	if !ok {
+		return Elastic{}, overTheTop("right")
+	}
+	return Elastic{under.Head, left, right}, nil
+}
+
+func overTheTop(side string) Refusal {
+	return Refusal{"hat.sideways_deg", "Tilted so far, the " + side + " end of the elastic would slip over the head to the other side. " +
+		"Tilt the base less, make it larger, or move the anchor."}
+}
+
+// strand leads one side. The right one is worked out as the left one of the head
+// in a mirror, so that both come out alike to the last digit.
+func (e surface) strand(s Seat, q float64, side Side) (Strand, bool) {
+	anchor := e.OnSurface(s.Anchor(q, side))
+	if side == Right {
+		anchor = anchor.mirrored()
+	}
+	way, ok := e.ownSide(anchor)
+	if !ok {
+		return Strand{}, false
+	}
+	legs := []path{way}
+	behind := e.fall(way).X > -earBack*e.A.Millimetres()
+	if behind {
+		ear := e.BehindEar(Left)
+		low, lowOK := e.connect(e.Nape(), ear)
+		high, highOK := e.connect(ear, anchor)
+		if !lowOK || !highOK {
+			return Strand{}, false
+		}
+		legs = []path{low, high}
+	}
+	if side == Right {
+		anchor = anchor.mirrored()
+		for _, leg := range legs {
+			leg.mirror()
+		}
+	}
+	return newStrand(e, anchor, behind, legs), true
+}
+
+func newStrand(e surface, anchor Vec, behind bool, legs []path) Strand {
+	length := 0.0
+	for _, leg := range legs {
+		length += leg.length
+	}
+	return Strand{anchor, behind, Length(length), legs, e}
+}
+
+// clearOfMiddle is how far to the side a search begins for an anchor that lies
+// nearer the middle, where a geodesic over the top would be found as well.
+const clearOfMiddle = 20.0 // mm
+
+// ownSide finds the geodesic from the nape to an anchor of the left side that
+// comes down on the left. Where the anchor has crossed the middle, or lies so
+// near it that the way over the top is found first, it is followed from the
+// anchor's mirror image on the left, or from farther out.
+func (e surface) ownSide(anchor Vec) (path, bool) {
+	nape := e.Nape()
+	if anchor.Y > 0 {
+		if way, ok := e.connect(nape, anchor); ok && e.fall(way).Y > 0 {
+			return way, true
+		}
+	}
+	out := max(-anchor.Y, anchor.Y, clearOfMiddle)
+	moved := func(part float64) Vec {
+		return e.OnSurface(Vec{anchor.X, out + part*(anchor.Y-out), anchor.Z})
+	}
+	way, ok := e.lead(nape, e.newPlaneArc(nape, moved(0)).aim(1), moved)
+	return way, ok && e.fall(way).Y > 0
+}
+
+// fall is where the way, seen from its end, first comes down to the height of
+// the point behind the ear.
+func (e surface) fall(way path) Vec {
+	level := -earDown * e.C.Millimetres()
+	if way.end().at.Z <= level {
+		return way.end().at
+	}
+	i := len(way.nodes) - 2
+	for i > 0 && way.nodes[i].at.Z > level {
+		i--
+	}
+	step := way.length / float64(len(way.nodes)-1)
+	at := func(l float64) Vec { return e.advance(way.nodes[i], l, fine().columns).at }
+	return at(rising(func(l float64) float64 { return (at(l).Z - level) / e.C.Millimetres() }, 0, step))
+}
+
+// Pull returns the direction, unit, in which the strand pulls at its anchor.
+func (s Strand) Pull() Vec { return s.legs[len(s.legs)-1].end().along.Times(-1) }
+
+// Points returns the strand from the anchor to the nape as points of the
+// surface, at most spacing apart along it, but never under a millimetre.
+func (s Strand) Points(spacing Length) []Vec {
+	g := fine()
+	g.step = min(g.step, max(spacing, Millimetre).Millimetres()/s.on.bend)
+	var points []Vec
+	for _, leg := range s.legs {
+		start := leg.nodes[0]
+		for i, node := range s.on.trace(start.at, aim{start.along, leg.length}, g).nodes {
+			if i > 0 || len(points) == 0 { // the second leg begins where the first ended
+				points = append(points, node.at)
+			}
+		}
+	}
+	slices.Reverse(points)
+	return points
+}

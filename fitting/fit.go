@@ -1,0 +1,105 @@
+package fitting
+
+// Solution is a hat on a head as figures and as geometry, for drawing and for
+// whatever else is worked out from its shape.
+type Solution struct {
+	Result  Result
+	Head    Head
+	Seat    Seat
+	Brim    Brim
+	Elastic Elastic
+}
+
+// Fit returns the hat for the input. What stands in in.Hat is taken as given.
+// The error is a [Refusal] when the head or the hat cannot be.
+func Fit(in Input) (Result, error) {
+	s, err := Solve(in)
+	return s.Result, err
+}
+
+// Solve works out a hat of which nothing is left to advise: see [Hat.Complete].
+// The error is a [Refusal] when the head or the hat cannot be, or when one of its
+// figures is missing.
+func Solve(in Input) (Solution, error) {
+	t, err := readTapes(in.Measures)
+	if err != nil {
+		return Solution{}, err
+	}
+	w, err := readWork(in)
+	if err != nil {
+		return Solution{}, err
+	}
+	var s Solution
+	s.Head = t.head()
+	if s.Seat, err = NewSeat(s.Head, w.base, w.forward, w.sideways); err != nil {
+		return Solution{}, err
+	}
+	if s.Brim, err = NewBrim(s.Seat, w.brim, w.slope, w.lip, w.lipSlope); err != nil {
+		return Solution{}, err
+	}
+	if s.Elastic, err = NewElastic(s.Head, s.Seat, in.Hair.Thickness, w.anchor); err != nil {
+		return Solution{}, err
+	}
+	s.Result, err = s.figures(in, t, w)
+	return s, err
+}
+
+func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
+	pattern := s.Brim.Pattern()
+	strip, err := pattern.Strip(w.folds)
+	if err != nil {
+		return Result{}, err
+	}
+	placement, err := s.placement(w)
+	if err != nil {
+		return Result{}, err
+	}
+	r := Result{
+		Head: s.Head,
+		Base: Base{
+			Diameter: w.base, CutDiameter: s.Seat.CutDiameter(), Sag: Length(s.Seat.Sag),
+			Doming: s.Seat.Doming(), Layers: baseLayers,
+		},
+		Placement: placement,
+		Brim:      pattern,
+		Strip:     strip,
+		Elastic:   s.elasticCut(in, t, w),
+		View:      NewView(s.Head, s.Brim),
+		Reasons:   []Note{},
+	}
+	r.Cautions = cautions(in, t, r)
+	return r, nil
+}
+
+func (s Solution) placement(w work) (Placement, error) {
+	crown, ok := newSurface(s.Head).connect(s.Head.Crown(), s.Seat.Centre)
+	if !ok {
+		return Placement{}, Refusal{"hat.forward_deg", "No way could be found from the crown to this place. Tilt the base less."}
+	}
+	p := Placement{
+		Forward: w.forward, Sideways: w.sideways, Side: Middle,
+		CrownToCentre: Length(crown.length), Clock: s.Seat.clock(), TapeLineToRim: s.Head.tapeLineToRim(s.Seat),
+	}
+	switch {
+	case w.sideways > 0:
+		p.Side = Left
+	case w.sideways < 0:
+		p.Side = Right
+	}
+	return p, nil
+}
+
+func (s Solution) elasticCut(in Input, t tapes, w work) ElasticCut {
+	left, right := s.Elastic.Left, s.Elastic.Right
+	stretched := Length(1 + w.stretch)
+	doubt := s.Elastic.wornDoubt(worn{t, w.base, in.Hair.Thickness, w.forward, w.sideways, w.anchor}, in.Measures.doubts(t))
+	e := ElasticCut{
+		LeftPath: left.Length, RightPath: right.Length,
+		LeftBehindEar: left.BehindEar, RightBehindEar: right.BehindEar,
+		Worn:      left.Length + right.Length,
+		PlusMinus: 2 * doubt / stretched,
+	}
+	e.Relaxed = e.Worn / stretched
+	e.Cut = e.Relaxed + 2*w.knot
+	return e
+}

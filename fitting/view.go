@@ -1,0 +1,168 @@
+package fitting
+
+import "math"
+
+// NewView finds the lowest elevation at which either eye meets the brim's
+// slanting surface, for five azimuths, each within viewWindow. Figures are
+// exact: the outline of the surface as an eye sees it is made of its two circles
+// and of the straight lines along which the eye looks past its slant.
+func NewView(h Head, b Brim) View {
+	eyes := h.Eyes()
+	outlines := [2]outline{newOutline(eyes[0], b), newOutline(eyes[1], b)}
+	at := func(azimuth Angle) Angle {
+		lowest := math.Inf(1)
+		for _, o := range outlines {
+			lowest = min(lowest, o.lowest(azimuth))
+		}
+		return degrees(math.Atan(lowest)) // 90 where nothing was met
+	}
+	return View{Ahead: at(0), Left30: at(30), Right30: at(-30), Left60: at(60), Right60: at(-60)}
+}
+
+// outline is the brim as one eye sees it.
+type outline struct {
+	eye     Vec
+	circles [2]Circle
+	lines   []line
+	dips    []Vec // from the eye: where the elevation is least along a circle or a line
+}
+
+// line runs from an inner to an outer point of the brim.
+type line struct{ from, to Vec }
+
+func newOutline(eye Vec, b Brim) outline {
+	o := outline{eye: eye, circles: [2]Circle{b.Inner, b.Outer}, lines: b.contour(eye)}
+	for _, c := range o.circles {
+		o.dips = append(o.dips, c.dips(eye)...)
+	}
+	for _, l := range o.lines {
+		if p, ok := l.dip(eye); ok {
+			o.dips = append(o.dips, p)
+		}
+	}
+	return o
+}
+
+// contour returns the lines of the slanting surface whose tangent plane holds
+// the eye: none, or two.
+func (b Brim) contour(eye Vec) []line {
+	sin, cos := math.Sincos(b.Slope.Radians())
+	e := eye.Minus(b.Inner.Centre)
+	// the surface's normal at t is cos·Normal - sin·(direction of t); it must be at
+	// right angles to the way from the circle's point at t to the eye
+	u, v := sin*e.Dot(b.Inner.Forward), sin*e.Dot(b.Inner.Left)
+	reach, want := math.Hypot(u, v), cos*e.Dot(b.Normal)+sin*b.Inner.Radius
+	if !(math.Abs(want) < reach) {
+		return nil
+	}
+	middle, half := math.Atan2(v, u), math.Acos(want/reach)
+	return []line{
+		{b.Inner.Point(middle + half), b.Outer.Point(middle + half)},
+		{b.Inner.Point(middle - half), b.Outer.Point(middle - half)},
+	}
+}
+
+// lowest is the least tangent of elevation of the outline within the window
+// about the azimuth, infinite when there is none: it lies at an edge of the
+// window or at a dip inside.
+func (o outline) lowest(azimuth Angle) float64 {
+	lowest := math.Inf(1)
+	meet := func(p Vec) { lowest = min(lowest, elevation(p)) }
+	edges := [2]Vec{heading(azimuth + viewWindow), heading(azimuth - viewWindow)}
+	for _, ahead := range edges {
+		for _, c := range o.circles {
+			c.meet(o.eye, ahead, meet)
+		}
+		for _, l := range o.lines {
+			l.meet(o.eye, ahead, meet)
+		}
+	}
+	for _, p := range o.dips {
+		if edges[0].Cross(p).Z <= 0 && edges[1].Cross(p).Z >= 0 && p.Dot(edges[0]) > 0 {
+			meet(p)
+		}
+	}
+	return lowest
+}
+
+// heading is the level direction of an azimuth.
+func heading(azimuth Angle) Vec {
+	sin, cos := math.Sincos(azimuth.Radians())
+	return Vec{cos, sin, 0}
+}
+
+// elevation is the tangent of the elevation of p, seen from the origin.
+func elevation(p Vec) float64 { return p.Z / math.Hypot(p.X, p.Y) }
+
+// meet calls met with each point of the circle, seen from the eye, that lies in
+// the upright half plane ahead of it.
+func (c Circle) meet(eye, ahead Vec, met func(Vec)) {
+	across := Vec{-ahead.Y, ahead.X, 0}
+	u, v := c.Radius*c.Forward.Dot(across), c.Radius*c.Left.Dot(across)
+	reach, want := math.Hypot(u, v), eye.Minus(c.Centre).Dot(across)
+	if !(math.Abs(want) <= reach) {
+		return
+	}
+	middle, half := math.Atan2(v, u), math.Acos(want/reach)
+	for _, t := range [2]float64{middle + half, middle - half} {
+		if p := c.Point(t).Minus(eye); p.Dot(ahead) > 0 {
+			met(p)
+		}
+	}
+}
+
+// meet is the same for a line.
+func (l line) meet(eye, ahead Vec, met func(Vec)) {
+	across := Vec{-ahead.Y, ahead.X, 0}
+	from, along := l.from.Minus(eye), l.to.Minus(l.from)
+	part := -from.Dot(across) / along.Dot(across)
+	if p := from.Plus(along.Times(part)); part >= 0 && part <= 1 && p.Dot(ahead) > 0 {
+		met(p)
+	}
+}
+
+// dip is the inner point of the line that the eye sees lowest, if there is one.
+func (l line) dip(eye Vec) (Vec, bool) {
+	from, along := l.from.Minus(eye), l.to.Minus(l.from)
+	// the elevation z/ρ is level where z'ρ² = z(x x' + y y'); along a line that is
+	// linear in the part of the way, the squares cancelling
+	at := func(p Vec) float64 {
+		return along.Z*(p.X*p.X+p.Y*p.Y) - p.Z*(p.X*along.X+p.Y*along.Y)
+	}
+	start, stop := at(from), at(l.to.Minus(eye))
+	if !(start < 0 && stop > 0) {
+		return Vec{}, false
+	}
+	return from.Plus(along.Times(start / (start - stop))), true
+}
+
+// dipSamples of a circle; between two of them its elevation is least once at
+// most, and the rest is Newton-free interpolation.
+const dipSamples = 48
+
+// dips returns the points of the circle, seen from the eye, whose elevation is
+// least among their neighbours.
+func (c Circle) dips(eye Vec) []Vec {
+	centre := c.Centre.Minus(eye)
+	f, l := c.Forward.Times(c.Radius), c.Left.Times(c.Radius)
+	at := func(t float64) (p Vec, rise float64) {
+		sin, cos := math.Sincos(t)
+		p = centre.Plus(f.Times(cos)).Plus(l.Times(sin))
+		d := l.Times(cos).Minus(f.Times(sin))
+		return p, d.Z*(p.X*p.X+p.Y*p.Y) - p.Z*(p.X*d.X+p.Y*d.Y)
+	}
+	var dips []Vec
+	_, before := at(0)
+	for i := 1; i <= dipSamples; i++ {
+		t := 2 * math.Pi * float64(i) / dipSamples
+		_, now := at(t)
+		if before < 0 && now >= 0 {
+			lo := t - 2*math.Pi/dipSamples
+			scale := now - before
+			p, _ := at(rising(func(t float64) float64 { _, r := at(t); return r / scale }, lo, t))
+			dips = append(dips, p)
+		}
+		before = now
+	}
+	return dips
+}
