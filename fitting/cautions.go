@@ -1,5 +1,96 @@
 package fitting
 
+import "fmt"
+
+// cautions says what a maker should know about this hat on this head before she
+// cuts: what was guessed, what was not used, and which limits it passes.
 func cautions(in Input, t tapes, r Result) []Note {
-	return []Note{}
+	notes := aboutHead(in.Measures, t, r.Head)
+	notes = append(notes, aboutBase(in.Occasion, r)...)
+	notes = append(notes, aboutBrim(r)...)
+	return append(notes, aboutElastic(in.Elastic, r.Elastic)...)
+}
+
+func aboutHead(m Measures, t tapes, h Head) []Note {
+	notes := []Note{}
+	if t.girth < rareBelow || t.girth > rareAbove {
+		notes = append(notes, Note{"measures.girth_mm", float64(t.girth), nil, "common practice: adults of 51 to 64 cm are met",
+			fmt.Sprintf("Round the head is %s, which is rare for an adult: have it taken once more.", inCentimetres(t.girth))})
+	}
+	if t.guessedNape {
+		notes = append(notes, Note{"measures.nape_to_crown_mm", float64(t.nape), nil, "our choice, near the ear-to-ear arc of NIOSH 2003",
+			fmt.Sprintf("The tape from nape to crown is missing and was guessed at %s from the girth: measure before the elastic is cut.", inCentimetres(t.nape))})
+	}
+	unused := func(field, what string, tape *Length, head Length) {
+		if tape != nil {
+			notes = append(notes, Note{field, float64(*tape), limit(head), "the head as worked out from the other tapes",
+				fmt.Sprintf("%s was %s and was not used; the head as worked out has %s.", what, inCentimetres(*tape), inCentimetres(head))})
+		}
+	}
+	length, breadth := h.Calipers(m.Sex)
+	unused("measures.ear_to_ear_mm", "Ear to ear over the crown", m.EarToEar, h.EarToEar())
+	unused("measures.brow_to_nape_mm", "Brow to nape over the crown", m.BrowToNape, h.BrowToNape())
+	if !t.calipers {
+		unused("measures.head_length_mm", "The head's length without its breadth", m.HeadLength, length)
+		unused("measures.head_breadth_mm", "The head's breadth without its length", m.HeadBreadth, breadth)
+	}
+	return notes
+}
+
+func aboutBase(o Occasion, r Result) []Note {
+	var notes []Note
+	base := r.Base.Diameter
+	if o.LeastBase != nil {
+		least := *o.LeastBase
+		switch {
+		case least >= metricRule && least <= inchRule && base >= metricRule && base < inchRule:
+			notes = append(notes, Note{"hat.base_mm", float64(base), limit(inchRule), "a racecourse's rule, printed as 4 in (10 cm)",
+				fmt.Sprintf("The base of %s meets a rule of 10 cm, but not of 4 in (10.16 cm).", inCentimetres(base))})
+		case base < least:
+			notes = append(notes, Note{"hat.base_mm", float64(base), limit(least), "the event's rule, as given",
+				fmt.Sprintf("The base of %s is smaller than the event demands (%s).", inCentimetres(base), inCentimetres(least))})
+		}
+	}
+	if r.Base.Doming > mostDoming {
+		notes = append(notes, Note{"base.doming_deg", float64(r.Base.Doming), limit(mostDoming), "our choice",
+			fmt.Sprintf("The cloth must shear by %.0f degrees to dome to this base, more than %.0f: it may crease at the rim.", r.Base.Doming, mostDoming)})
+	}
+	if low := r.Placement.TapeLineToRim; low < clearBrow {
+		notes = append(notes, Note{"placement.tape_line_to_rim_mm", float64(low), limit(clearBrow), "common practice: 1 in above the brows",
+			fmt.Sprintf("The base comes down to %s from the tape line, nearer than %s: see that it clears brow and ear.", inCentimetres(low), inCentimetres(clearBrow))})
+	}
+	return notes
+}
+
+func aboutBrim(r Result) []Note {
+	var notes []Note
+	switch shear := r.Brim.Shear; {
+	case shear > mostShear:
+		notes = append(notes, Note{"brim.shear_deg", float64(shear), limit(mostShear), "our choice, near measured locking angles of 30 to 60 degrees",
+			fmt.Sprintf("The strip must shear by %.0f degrees, past the %.0f at which woven cloth locks: take a steeper slope, a narrower brim, or a pieced or blocked one.", shear, mostShear)})
+	case shear > easyShear:
+		notes = append(notes, Note{"brim.shear_deg", float64(shear), limit(easyShear), "our choice",
+			fmt.Sprintf("The strip must shear by %.0f degrees: it will curve, with work and steam. Keep hands and face out of the steam.", shear)})
+	}
+	if ahead := r.View.Ahead; ahead < clearView {
+		notes = append(notes, Note{"view.ahead_deg", float64(ahead), limit(clearView), "upper visual field, 38 CFR 4.76a, Table III",
+			fmt.Sprintf("The brim hides what lies ahead above %.0f degrees, where the eye sees up to %.0f: mind traffic and low beams, and take the hat off to drive.", ahead, clearView)})
+	}
+	return notes
+}
+
+func aboutElastic(c Cord, e ElasticCut) []Note {
+	notes := []Note{{"elastic.cut_mm", float64(e.Cut), nil, "two standard deviations, from the tapes and the placing",
+		fmt.Sprintf("The elastic is right to about %s either way, and reels differ: try it on before the ends are finished.", inCentimetres(e.PlusMinus))}}
+	if s := given(c.WorkingStretch, usualStretch); s > firmStretch {
+		notes = append(notes, Note{"elastic.working_stretch", s, limit(firmStretch), "common practice: 5 to 15 %",
+			fmt.Sprintf("A stretch of %.0f %% is firm: elastic that is too tight dents the base and makes the head ache.", 100*s)})
+	}
+	return notes
+}
+
+// limit is a note's limit from any of the units.
+func limit[T ~float64](x T) *float64 {
+	l := float64(x)
+	return &l
 }

@@ -2,7 +2,32 @@ package fitting
 
 import (
 	"fmt"
+	"slices"
 )
+
+// words refuses a word that the contract does not know. An empty one means that
+// nothing was said.
+func (in Input) words() error {
+	for _, w := range []struct {
+		field, word string
+		known       []string
+	}{
+		{"measures.taken_by", string(in.Measures.TakenBy), []string{"client", "maker"}},
+		{"measures.sex", string(in.Measures.Sex), []string{"female", "male", "unknown"}},
+		{"face.shape", string(in.Face.Shape), []string{"oval", "round", "long", "square", "heart", "pear"}},
+		{"hair.worn", string(in.Hair.Worn), []string{"up", "down", "short"}},
+		{"hair.knot", string(in.Hair.Knot), []string{"none", "nape", "back", "top"}},
+		{"hair.parting", string(in.Hair.Parting), []string{"left", "middle", "right", "none"}},
+		{"wish.side", string(in.Wish.Side), []string{"left", "right", "middle"}},
+		{"wish.presence", string(in.Wish.Presence), []string{"quiet", "balanced", "bold"}},
+		{"wish.brim", string(in.Wish.Brim), []string{"up", "down"}},
+	} {
+		if w.word != "" && !slices.Contains(w.known, w.word) {
+			return Refusal{w.field, fmt.Sprintf("%.40q is not known here: say one of %s.", w.word, list(w.known))}
+		}
+	}
+	return nil
+}
 
 // between refuses a number outside the bounds. NaN is outside every bound.
 func between(field, what string, x, least, most float64, unit string) error {
@@ -44,3 +69,16 @@ func slip(l, least, most Length) string {
 
 // inCentimetres writes a length for people.
 func inCentimetres(l Length) string { return fmt.Sprintf("%.1f cm", l.Centimetres()) }
+
+// list writes words for people: "a, b or c".
+func list(words []string) string {
+	said := words[0]
+	for i, w := range words[1:] {
+		if i == len(words)-2 {
+			said += " or " + w
+		} else {
+			said += ", " + w
+		}
+	}
+	return said
+}

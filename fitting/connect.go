@@ -3,13 +3,12 @@ package fitting
 import "math"
 
 const (
-	near       = 1.0        // mm: an aim so close is traced finely from there
+	near       = 1.0        // mm: an end so close is aimed at finely from there
 	missed     = 0.01       // mm: what it leaves in the length is miss³/length²
 	mostAims   = 12         // of Newton's method for one end
 	widestTurn = 0.3        // rad, of one correction
 	farthest   = 5.0        // length over the longest semi-axis: nothing on a head is so far apart
-	firstLead  = 0.25       // part of the way from an end that was hit to one that was not
-	finestLead = 1.0 / 2048 // where such a step has failed too, there is no geodesic of this kind
+	finestLead = 1.0 / 2048 // where such a part of the way has failed there is no geodesic of this kind
 )
 
 // connect finds the shortest geodesic from p to q on the surface, to 1e-7 mm. It
@@ -21,64 +20,102 @@ func (e surface) connect(p, q Vec) (path, bool) {
 		return path{0, []state{{at: p, turn: 1}}}, true
 	}
 	arc := e.newPlaneArc(p, q)
-	if way, _, ok := e.hit(p, q, arc.aim(1)); ok {
+	if way, ok := e.hit(p, q, arc.aim(1)); ok {
 		return way, true
 	}
 	return e.lead(p, arc.aim(0.3), func(part float64) Vec { return arc.at(0.3 + 0.7*part) })
 }
 
-// hit corrects an aim by Newton's method until the geodesic from p ends at q. It
-// reports false when that does not settle or neighbours meet on the way.
-func (e surface) hit(p, q Vec, a aim) (path, aim, bool) {
-	normal, g := e.Normal(p), rough()
-	for range mostAims {
-		way := e.trace(p, a, g)
-		end := way.end()
-		miss := q.Minus(end.at)
-		onward, aside := miss.Dot(end.along), miss.Dot(e.Normal(end.at).Cross(end.along))
-		off := math.Hypot(onward, aside)
-		if off < missed && g == fine() {
-			way.length += onward + aside*aside*end.turn/(2*end.aside)
-			return way, a, way.shortest()
-		}
-		if !(end.aside > 0) {
-			return path{}, a, false
-		}
-		turn := max(-widestTurn, min(aside/end.aside, widestTurn))
-		sin, cos := math.Sincos(turn)
-		a = aim{a.along.Times(cos).Plus(normal.Cross(a.along).Times(sin)), a.length + max(-a.length/2, onward)}
-		if !(a.length < farthest*max(e.A, e.B, e.C).Millimetres()) {
-			return path{}, a, false
-		}
-		if off < near {
-			g = fine()
-		}
-	}
-	return path{}, a, false
-}
-
-// lead follows a geodesic while its end moves from where a hits it, end(0), to
-// end(1). It reports false when the geodesic ceases to exist on the way.
-func (e surface) lead(p Vec, a aim, end func(part float64) Vec) (path, bool) {
-	_, a, ok := e.hit(p, end(0), a)
+// hit finds the geodesic from p to q that is near the aim. It reports false when
+// Newton's method does not settle or neighbours meet on the way.
+func (e surface) hit(p, q Vec, a aim) (path, bool) {
+	a, ok := e.approach(p, q, a)
 	if !ok {
 		return path{}, false
 	}
-	for done, step := 0.0, firstLead; ; {
-		next := min(1, done+step)
-		way, b, ok := e.hit(p, end(next), a)
-		switch {
-		case ok && next == 1:
-			return way, true
-		case ok:
-			done, step, a = next, 2*step, b
-		default:
-			step /= 2
+	for range mostAims {
+		way := e.trace(p, a, fine())
+		m := e.miss(way, q)
+		if m.distance() < missed {
+			way.length = m.length()
+			return way, way.shortest()
 		}
-		if step < finestLead {
-			return path{}, false
+		if a, ok = e.correct(p, a, m); !ok {
+			break
 		}
 	}
+	return path{}, false
+}
+
+// approach corrects an aim from p until its geodesic ends near q.
+func (e surface) approach(p, q Vec, a aim) (aim, bool) {
+	for range mostAims {
+		m := e.miss(e.trace(p, a, rough()), q)
+		var ok bool
+		if a, ok = e.correct(p, a, m); !ok {
+			break
+		}
+		if m.distance() < near {
+			return a, true
+		}
+	}
+	return aim{}, false
+}
+
+// miss is how a path falls short of a point: along its end and across it.
+type miss struct {
+	path
+	onward, across float64
+}
+
+func (e surface) miss(way path, q Vec) miss {
+	end := way.end()
+	short := q.Minus(end.at)
+	return miss{way, short.Dot(end.along), short.Dot(e.Normal(end.at).Cross(end.along))}
+}
+
+func (m miss) distance() float64 { return math.Hypot(m.onward, m.across) }
+
+// length is that of the geodesic to the point missed, to second order.
+func (m miss) length() float64 {
+	end := m.end()
+	return m.path.length + m.onward + m.across*m.across*end.turn/(2*end.aside)
+}
+
+// correct is one step of Newton's method. It reports false where neighbours have
+// met, or the geodesic has become longer than any on a head.
+func (e surface) correct(p Vec, a aim, m miss) (aim, bool) {
+	aside := m.end().aside
+	turn := max(-widestTurn, min(m.across/aside, widestTurn))
+	sin, cos := math.Sincos(turn)
+	a = aim{
+		a.along.Times(cos).Plus(e.Normal(p).Cross(a.along).Times(sin)),
+		a.length + max(-a.length/2, m.onward),
+	}
+	return a, aside > 0 && a.length < farthest*max(e.A, e.B, e.C).Millimetres()
+}
+
+// lead follows a geodesic while its end moves from where a nearly hits it,
+// end(0), to end(1). It reports false when the geodesic ceases to exist on the
+// way.
+func (e surface) lead(p Vec, a aim, end func(part float64) Vec) (path, bool) {
+	a, ok := e.approach(p, end(0), a)
+	if !ok {
+		return path{}, false
+	}
+	for done, step := 0.0, 1.0; step >= finestLead; {
+		next := min(1, done+step)
+		if next == 1 {
+			if way, ok := e.hit(p, end(1), a); ok {
+				return way, true
+			}
+		} else if b, ok := e.approach(p, end(next), a); ok {
+			done, step, a = next, min(2*step, 1-next), b
+			continue
+		}
+		step /= 2
+	}
+	return path{}, false
 }
 
 // planeArc is the arc of the surface in the plane through two of its points and

@@ -49,6 +49,13 @@ func caliperFactor(s Sex) float64 {
 	}
 }
 
+// What the tapes that only check the head can be, as parts of the girth. NIOSH
+// 2003, 1st to 99th percentile, ear to ear: 0.546 to 0.674.
+const (
+	leastEarToEar, mostEarToEar     share = 0.45, 0.80
+	leastBrowToNape, mostBrowToNape share = 0.50, 0.90
+)
+
 // How well a tape is held: the mean of n readings is in doubt by
 // sqrt(bias² + repeat²/n), chosen near the 7 mm that follow for one reading from
 // Sullivan et al., Molecular Autism 5:2, 2014.
@@ -90,3 +97,18 @@ const (
 
 // viewWindow is how far either way of an azimuth its view is looked for.
 const viewWindow = Angle(1)
+
+// Limits that the advice keeps to, and that a given hat is warned about.
+const (
+	clearView   = Angle(45)       // the upper visual field's end; 38 CFR 4.76a, Table III (Goldmann: 50)
+	easyShear   = Angle(20)       // a bias strip curves easily up to here
+	mostShear   = Angle(40)       // past it woven cloth locks
+	mostDoming  = Angle(30)       // of the base's weave
+	clearBrow   = 25 * Millimetre // from the tape line up to the rim; common practice: 1 in above the brows
+	firmStretch = 0.15            // of elastic at work; common practice is 5 to 15 %
+
+	// A racecourse's rule for a headpiece: a base of 4 in (10 cm) or more, as
+	// printed in the press in 2012, 2018 and 2019. Between the two figures it
+	// meets only one of them.
+	metricRule, inchRule = 100 * Millimetre, 4 * Inch
+)

@@ -29,6 +29,7 @@ func (m Measures) doubts(t tapes) doubts {
 // worn is everything that the worn length of the elastic follows from.
 type worn struct {
 	tapes             tapes
+	head              Head // of the tapes
 	base, hair        Length
 	forward, sideways Angle
 	anchor            float64
@@ -41,11 +42,14 @@ type ends struct {
 }
 
 func (w worn) ends() ends {
-	h := w.tapes.head()
-	s := seatAt(h, w.base, w.forward, w.sideways)
-	under := h.Under(w.hair)
+	s := seatAt(w.head, w.base, w.forward, w.sideways)
+	under := w.head.Under(w.hair)
 	return ends{under, under.OnSurface(s.Anchor(w.anchor, Left)), under.OnSurface(s.Anchor(w.anchor, Right))}
 }
+
+// smallChange is what a central difference is taken over, in standard
+// deviations.
+const smallChange = 1e-3
 
 // wornDoubt is the standard deviation of the worn length. Each change is
 // followed to first order without another geodesic: stretching the head along
@@ -53,25 +57,31 @@ func (w worn) ends() ends {
 // geodesic's in second order only, and the anchor's own movement counts along
 // the path's end.
 func (e Elastic) wornDoubt(w worn, d doubts) Length {
-	const small = 1e-3 // of one standard deviation: central differences
+	tape := func(girth, nape Length, index float64) func(*worn, float64) {
+		return func(w *worn, k float64) {
+			w.tapes.girth += girth * Length(k)
+			w.tapes.nape += nape * Length(k)
+			w.tapes.index += index * k
+			w.head = w.tapes.head()
+		}
+	}
+	withGirth := Length(0) // how a guessed nape tape follows the girth
+	if w.tapes.guessedNape {
+		withGirth = usualNapeToCrown.of(d.girth)
+	}
 	changes := []func(*worn, float64){
-		func(w *worn, k float64) {
-			w.tapes.girth += d.girth * Length(k)
-			if w.tapes.guessedNape {
-				w.tapes.nape += usualNapeToCrown.of(d.girth * Length(k))
-			}
-		},
-		func(w *worn, k float64) { w.tapes.nape += d.nape * Length(k) },
-		func(w *worn, k float64) { w.tapes.index += d.index * k },
+		tape(d.girth, withGirth, 0),
+		tape(0, d.nape, 0),
+		tape(0, 0, d.index),
 		func(w *worn, k float64) { w.forward += d.forward * Angle(k) },
 		func(w *worn, k float64) { w.sideways += d.sideways * Angle(k) },
 	}
 	sum := 0.0
 	for _, change := range changes {
 		more, less := w, w
-		change(&more, small)
-		change(&less, -small)
-		grown := e.growth(less.ends(), more.ends()) / (2 * small)
+		change(&more, +smallChange)
+		change(&less, -smallChange)
+		grown := e.growth(less.ends(), more.ends()) / (2 * smallChange)
 		sum += grown * grown
 	}
 	return Length(math.Sqrt(sum))

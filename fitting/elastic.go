@@ -97,7 +97,7 @@ const clearOfMiddle = 20.0 // mm
 func (e surface) ownSide(anchor Vec) (path, bool) {
 	nape := e.Nape()
 	if anchor.Y > 0 {
-		if way, ok := e.connect(nape, anchor); ok && e.fall(way).Y > 0 {
+		if way, ok := e.hit(nape, anchor, e.newPlaneArc(nape, anchor).aim(1)); ok && e.fall(way).Y > 0 {
 			return way, true
 		}
 	}
@@ -120,9 +120,14 @@ func (e surface) fall(way path) Vec {
 	for i > 0 && way.nodes[i].at.Z > level {
 		i--
 	}
+	lower, upper := way.nodes[i], way.nodes[i+1]
 	step := way.length / float64(len(way.nodes)-1)
-	at := func(l float64) Vec { return e.advance(way.nodes[i], l, fine().columns).at }
-	return at(rising(func(l float64) float64 { return (at(l).Z - level) / e.C.Millimetres() }, 0, step))
+	height := func(x float64) float64 { // over the level, between the two: a cubic, right to some 0.01 mm
+		return (1-x)*(1-x)*((1+2*x)*(lower.at.Z-level)+x*step*lower.along.Z) +
+			x*x*((3-2*x)*(upper.at.Z-level)-(1-x)*step*upper.along.Z)
+	}
+	s := e.advance(lower, step*rising(func(x float64) float64 { return height(x) / step }, 0, 1), mostColumns)
+	return s.at.Plus(s.along.Times((level - s.at.Z) / s.along.Z))
 }
 
 // Pull returns the direction, unit, in which the strand pulls at its anchor.

@@ -21,6 +21,9 @@ func Fit(in Input) (Result, error) {
 // The error is a [Refusal] when the head or the hat cannot be, or when one of its
 // figures is missing.
 func Solve(in Input) (Solution, error) {
+	if err := in.words(); err != nil {
+		return Solution{}, err
+	}
 	t, err := readTapes(in.Measures)
 	if err != nil {
 		return Solution{}, err
@@ -92,7 +95,7 @@ func (s Solution) placement(w work) (Placement, error) {
 func (s Solution) elasticCut(in Input, t tapes, w work) ElasticCut {
 	left, right := s.Elastic.Left, s.Elastic.Right
 	stretched := Length(1 + w.stretch)
-	doubt := s.Elastic.wornDoubt(worn{t, w.base, in.Hair.Thickness, w.forward, w.sideways, w.anchor}, in.Measures.doubts(t))
+	doubt := s.Elastic.wornDoubt(worn{t, s.Head, w.base, in.Hair.Thickness, w.forward, w.sideways, w.anchor}, in.Measures.doubts(t))
 	e := ElasticCut{
 		LeftPath: left.Length, RightPath: right.Length,
 		LeftBehindEar: left.BehindEar, RightBehindEar: right.BehindEar,

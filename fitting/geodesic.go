@@ -128,6 +128,7 @@ type aim struct {
 }
 
 // trace follows the geodesic that leaves p as aimed.
+
 func (e surface) trace(p Vec, a aim, g grade) path {
 	steps := max(1, int(math.Ceil(a.length/(g.step*e.bend))))
 	nodes := make([]state, 1, steps+1)

@@ -28,7 +28,7 @@ func BenchmarkConnect(b *testing.B) {
 func BenchmarkTrace(b *testing.B) {
 	h := newSurface(Head{101, 79, 89})
 	p, q := h.Nape(), h.OnSurface(Vec{50, -70, 30})
-	_, a, _ := h.hit(p, q, h.newPlaneArc(p, q).aim(1))
+	a, _ := h.approach(p, q, h.newPlaneArc(p, q).aim(1))
 	for b.Loop() {
 		h.trace(p, a, fine())
 	}

@@ -58,6 +58,14 @@ func (h Head) EarToEar() Length {
 	return 2 * Length(ellipseArc(b, c, math.Pi/2)-ellipseArc(b, c, math.Asin(tragion/c)))
 }
 
+// Calipers returns what calipers would read on the head: they find less than the
+// tape, since hair gives way and no head is quite an ellipse. Within twice 5.6 mm
+// of the two lie about 95 % of the 10,065 heads of ANSUR II and NIOSH 2003.
+func (h Head) Calipers(s Sex) (length, breadth Length) {
+	k := Length(caliperFactor(s))
+	return 2 * h.A / k, 2 * h.B / k
+}
+
 // Crown returns the top of the head.
 func (h Head) Crown() Vec { return Vec{0, 0, h.C.Millimetres()} }
 

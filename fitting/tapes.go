@@ -22,7 +22,10 @@ func readTapes(m Measures) (tapes, error) {
 	if err := t.readCalipers(m); err != nil {
 		return t, err
 	}
-	return t, t.readNape(m)
+	if err := t.readNape(m); err != nil {
+		return t, err
+	}
+	return t, t.readChecks(m)
 }
 
 // readCalipers takes the index from length and breadth when both are there; one
@@ -68,13 +71,28 @@ func (t *tapes) readNape(m Measures) error {
 	return nil
 }
 
+// readChecks looks at the tapes that the head is compared with.
+func (t *tapes) readChecks(m Measures) error {
+	if m.EarToEar != nil {
+		if err := within("measures.ear_to_ear_mm", "The tape from ear to ear over the crown of a head of this girth", *m.EarToEar,
+			leastEarToEar.of(t.girth), mostEarToEar.of(t.girth)); err != nil {
+			return err
+		}
+	}
+	if m.BrowToNape != nil {
+		return within("measures.brow_to_nape_mm", "The tape from brow to nape over the crown of a head of this girth", *m.BrowToNape,
+			leastBrowToNape.of(t.girth), mostBrowToNape.of(t.girth))
+	}
+	return nil
+}
+
 // head solves the tapes for the semi-axes. The perimeter grows with the size of
-// the ellipse, so A needs one evaluation; the arc grows with C, so C has one
-// solution, kept between bounds well outside what readNape lets pass.
+// the ellipse, so A needs one evaluation; the arc grows with C. C is NaN where
+// the head would be much flatter or taller than heads are.
 func (t tapes) head() Head {
 	a := t.girth / Head{1, Length(t.index), 1}.Girth()
 	c := rising(func(c float64) float64 {
 		return float64(Head{1, 1, Length(c)}.NapeToCrown()) - float64(t.nape/a)
-	}, 0.01, 4)
+	}, leastHeight-0.1, mostHeight+0.1)
 	return Head{a, Length(t.index) * a, Length(c) * a}
 }

@@ -32,6 +32,11 @@ func readWork(in Input) (work, error) {
 	if err := within("elastic.knot_mm", "The length for a knot", w.knot, 0, mostKnot); err != nil {
 		return work{}, err
 	}
+	if l := in.Occasion.LeastBase; l != nil {
+		if err := within("occasion.least_base_mm", "The least base that the event demands", *l, 0, mostBase); err != nil {
+			return work{}, err
+		}
+	}
 	return w, between("hat.trim_g", "The trimming", given(h.Trim, usualTrim).Grams(), 0, mostTrim.Grams(), " g")
 }
 
