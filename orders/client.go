@@ -2,6 +2,30 @@ package orders
 
 import (
 	"context"
+	"fmt"
 )
 
-func (s *Store) Client(ctx context.Context, id string) (Client, error) { return Client{}, errTodo }
+// Client reads who a hat is for; ErrNotFound when there is none.
+func (s *Store) Client(ctx context.Context, id string) (Client, error) {
+	row, err := one[clientRow](s.reads(ctx).Where("id = ?", id))
+	if err != nil {
+		return Client{}, fmt.Errorf("client %s: %w", id, err)
+	}
+	return Client(row), nil
+}
+
+// setClient keeps name and reach as her answers give them.
+func (s *Store) setClient(ctx context.Context, id string, a Answers) error {
+	c, err := s.Client(ctx, id)
+	if err != nil {
+		return err
+	}
+	row := clientRow{ID: id, Name: a["name"].Value, Reach: a["reach"].Value, Version: c.Version + 1}
+	if row.Name == c.Name && row.Reach == c.Reach {
+		return nil
+	}
+	if err := replace(s.writes(ctx), &row, id, c.Version); err != nil {
+		return fmt.Errorf("change client %s: %w", id, err)
+	}
+	return nil
+}

@@ -2,34 +2,140 @@ package orders
 
 import (
 	"context"
+	"fmt"
+	"strings"
+	"unicode/utf8"
 )
 
-// Write puts the milliner's words into the client's letter book: Waiting when she has a chat, else ToCopy.
+type letterRow struct {
+	Running      int `gorm:"primaryKey"`
+	ID           string
+	ClientID     *string
+	CommissionID *string
+	ChatID       *string
+	Outgoing     bool
+	Kind         string
+	Body         string
+	Buttons      []Option `gorm:"serializer:json"`
+	State        string
+	Tries        int
+	Reason       string
+	At, Sent     int64
+}
+
+func (letterRow) TableName() string { return "letters" }
+
+func (r letterRow) letter() Letter {
+	return Letter{
+		ID: r.ID, ClientID: plain(r.ClientID), CommissionID: plain(r.CommissionID), ChatID: plain(r.ChatID),
+		Out: r.Outgoing, Kind: r.Kind, Body: r.Body, Buttons: r.Buttons,
+		State: r.State, Tries: r.Tries, Reason: r.Reason, At: moment(r.At), Sent: moment(r.Sent),
+	}
+}
+
+// keep writes a new letter into the book, with id and date.
+func (s *Store) keep(ctx context.Context, l Letter) (Letter, error) {
+	if l.Kind == "" {
+		l.Kind = LetterTalk
+	}
+	row := letterRow{
+		ID: newID(), ClientID: orNull(l.ClientID), CommissionID: orNull(l.CommissionID), ChatID: orNull(l.ChatID),
+		Outgoing: l.Out, Kind: l.Kind, Body: l.Body, Buttons: append([]Option{}, l.Buttons...), State: l.State, At: millis(s.now()),
+	}
+	if err := s.writes(ctx).Create(&row).Error; err != nil {
+		return Letter{}, fmt.Errorf("keep letter %s: %w", row.ID, err)
+	}
+	return row.letter(), nil
+}
+
+// longestLetter leaves room for the link in one message of the usual messengers.
+const longestLetter = 3500
+
+// Write puts the milliner's words into the client's letter book: Waiting when the client has a chat,
+// else ToCopy. A *Problem with key "body" says that there is nothing to send, or too much.
 func (s *Store) Write(ctx context.Context, commissionID, body string) (Letter, error) {
-	return Letter{}, errTodo
+	body = strings.TrimSpace(body)
+	switch n := utf8.RuneCountInString(body); {
+	case n == 0:
+		return Letter{}, &Problem{Key: "body", Text: "Write something first."}
+	case n > longestLetter:
+		return Letter{}, &Problem{Key: "body", Text: fmt.Sprintf("This has %d letters and at most %d can be sent at once. Send it in two parts.", n, longestLetter)}
+	}
+	return together(ctx, s, func(s *Store) (Letter, error) {
+		c, err := s.Commission(ctx, commissionID)
+		if err != nil {
+			return Letter{}, err
+		}
+		l := Letter{ClientID: c.ClientID, CommissionID: c.ID, Out: true, Kind: LetterTalk, Body: body, State: ToCopy}
+		if l.ChatID, err = s.chatOf(ctx, c.ClientID); err != nil {
+			return Letter{}, err
+		}
+		if l.ChatID != "" {
+			l.State = Waiting
+		}
+		return s.keep(ctx, l)
+	})
 }
-func (s *Store) Letters(ctx context.Context, clientID string) ([]Letter, error) { return nil, errTodo }
-func (s *Store) MarkCopied(ctx context.Context, letterID string) error          { return errTodo }
 
-// Tell puts a letter to a chat into the outbox; Hear keeps one that came in.
-func (s *Store) Tell(ctx context.Context, l Letter) (Letter, error) { return Letter{}, errTodo }
-func (s *Store) Hear(ctx context.Context, l Letter) (Letter, error) { return Letter{}, errTodo }
-
-// Unsent lists waiting letters of a channel, oldest first, each with its chat.
-func (s *Store) Unsent(ctx context.Context, channel string, most int) ([]Outgoing, error) {
-	return nil, errTodo
-}
-func (s *Store) MarkSent(ctx context.Context, letterID string) error { return errTodo }
-func (s *Store) MarkTried(ctx context.Context, letterID, reason string, final bool) error {
-	return errTodo
+// Letters is a client's letter book, with what was said in her intake chats, in time order.
+func (s *Store) Letters(ctx context.Context, clientID string) ([]Letter, error) {
+	hers := s.reads(ctx).Model(&chatRow{}).Where("client_id = ?", clientID).Select("id")
+	list, err := many(s.reads(ctx).Where("client_id = ? or chat_id in (?)", clientID, hers).Order("at, running"), letterRow.letter)
+	if err != nil {
+		return nil, fmt.Errorf("letters of client %s: %w", clientID, err)
+	}
+	return list, nil
 }
 
-// FillLinks puts the client's address where {link} stands.
-func (s *Store) FillLinks(ctx context.Context, l Letter) (string, error) { return "", errTodo }
+// ChatLetters lists what was said in one chat, oldest first.
+func (s *Store) ChatLetters(ctx context.Context, chatID string) ([]Letter, error) {
+	list, err := many(s.reads(ctx).Where("chat_id = ?", chatID).Order("at, running"), letterRow.letter)
+	if err != nil {
+		return nil, fmt.Errorf("letters of chat %s: %w", chatID, err)
+	}
+	return list, nil
+}
 
-// An Outgoing is a letter with the chat it goes to and its text with links filled in.
-type Outgoing struct {
-	Letter Letter
-	Chat   Chat
-	Text   string
+// Tell puts a letter to a chat into the outbox.
+func (s *Store) Tell(ctx context.Context, l Letter) (Letter, error) {
+	l.Out, l.State = true, Waiting
+	return s.keepInChat(ctx, l)
+}
+
+// Hear keeps a letter that came in by a chat.
+func (s *Store) Hear(ctx context.Context, l Letter) (Letter, error) {
+	l.Out, l.State = false, Received
+	return s.keepInChat(ctx, l)
+}
+
+// keepInChat keeps a letter of a chat under the client whose chat it is, when she is known.
+func (s *Store) keepInChat(ctx context.Context, l Letter) (Letter, error) {
+	return together(ctx, s, func(s *Store) (Letter, error) {
+		chat, err := s.chatRow(ctx, l.ChatID)
+		if err != nil {
+			return Letter{}, err
+		}
+		if l.ClientID == "" {
+			l.ClientID = plain(chat.ClientID)
+		}
+		return s.keep(ctx, l)
+	})
+}
+
+// MarkCopied notes that the milliner has sent a letter her own way. A letter that could not be
+// delivered may be copied too.
+func (s *Store) MarkCopied(ctx context.Context, letterID string) error {
+	return s.mark(ctx, letterID, []string{ToCopy, Copied, Failed}, map[string]any{"state": Copied, "sent": millis(s.now())})
+}
+
+// mark changes a letter that is in one of some states; ErrNotFound otherwise.
+func (s *Store) mark(ctx context.Context, letterID string, in []string, change map[string]any) error {
+	res := s.writes(ctx).Model(&letterRow{}).Where("id = ? and state in ?", letterID, in).Updates(change)
+	if res.Error == nil && res.RowsAffected == 0 {
+		res.Error = ErrNotFound
+	}
+	if res.Error != nil {
+		return fmt.Errorf("mark letter %s: %w", letterID, res.Error)
+	}
+	return nil
 }

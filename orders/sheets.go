@@ -2,12 +2,140 @@ package orders
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"perchbook/fitting"
 )
 
-// SignOff freezes the working into the next numbered fit sheet, moves the commission to Proposed and writes to the client.
-func (s *Store) SignOff(ctx context.Context, commissionID string, version int, by string) (FitSheet, error) {
-	return FitSheet{}, errTodo
+type sheetRow struct {
+	ID           string
+	CommissionID string
+	Number       int
+	Input        string
+	Proposal     string
+	Result       string
+	Figures      map[string]float64 `gorm:"serializer:json"`
+	Note         string
+	SignedBy     string
+	Signed       int64
 }
+
+func (sheetRow) TableName() string { return "fit_sheets" }
+
+func (r sheetRow) sheet() FitSheet {
+	return FitSheet{
+		ID: r.ID, CommissionID: r.CommissionID, Number: r.Number,
+		Input: []byte(r.Input), Proposal: []byte(r.Proposal), Result: []byte(r.Result),
+		Figures: r.Figures, Note: r.Note, SignedBy: r.SignedBy, Signed: moment(r.Signed),
+	}
+}
+
+// Sheets lists a commission's fit sheets, oldest first.
 func (s *Store) Sheets(ctx context.Context, commissionID string) ([]FitSheet, error) {
-	return nil, errTodo
+	list, err := many(s.reads(ctx).Where("commission_id = ?", commissionID).Order("number"), sheetRow.sheet)
+	if err != nil {
+		return nil, fmt.Errorf("fit sheets of commission %s: %w", commissionID, err)
+	}
+	return list, nil
+}
+
+// SignOff freezes what the milliner has settled into the next numbered fit sheet, moves the commission
+// to Proposed and writes to the client, in one transaction. version is the Working's: ErrConflict
+// when it is old. A *Problem says why there is nothing to sign.
+func (s *Store) SignOff(ctx context.Context, commissionID string, version int, by string) (FitSheet, error) {
+	return together(ctx, s, func(s *Store) (FitSheet, error) {
+		c, err := s.Commission(ctx, commissionID)
+		if err != nil {
+			return FitSheet{}, err
+		}
+		f, err := s.Fitted(ctx, commissionID)
+		if err != nil {
+			return FitSheet{}, err
+		}
+		if f.Working.Version != version {
+			return FitSheet{}, fmt.Errorf("sign off commission %s: %w", commissionID, ErrConflict)
+		}
+		if p := maySign(c, f); p != nil {
+			return FitSheet{}, p
+		}
+		sheet, err := s.addSheet(ctx, f, by)
+		if err != nil {
+			return sheet, err
+		}
+		if err := s.bumpWorking(ctx, c.ID); err != nil { // so that it is signed once
+			return sheet, err
+		}
+		if _, err := s.enter(ctx, c, Proposed, by, fmt.Sprintf("fit sheet %d", sheet.Number)); err != nil {
+			return sheet, err
+		}
+		_, err = s.Write(ctx, c.ID, "Your hat now has a design: where it sits, its size and its brim. See it on your page: {link}")
+		return sheet, err
+	})
+}
+
+// maySign says what stands against signing, nil when nothing does.
+func maySign(c Commission, f Fitted) error {
+	switch {
+	case f.Child:
+		return &Problem{Key: "wearer", Text: "The engine knows adult heads only, so there is no fit to sign for a child."}
+	case len(f.Missing) > 0:
+		return &Problem{Key: f.Missing[0], Text: "Both tapes, round the head and nape to crown, are needed first."}
+	case f.Broken != nil:
+		return &Problem{Key: f.Broken.Field, Text: f.Broken.Why}
+	case c.Stage.Closed() || c.Stage != Proposed && !slices.Contains(allowed[c.Stage], Proposed):
+		return &Problem{Key: "stage", Text: fmt.Sprintf("The commission is %q; move it back to an earlier stage first.", c.Stage)}
+	}
+	return nil
+}
+
+func (s *Store) addSheet(ctx context.Context, f Fitted, by string) (FitSheet, error) {
+	id := f.Working.CommissionID
+	sheets, err := s.Sheets(ctx, id)
+	if err != nil {
+		return FitSheet{}, err
+	}
+	row := sheetRow{
+		ID: newID(), CommissionID: id, Number: len(sheets) + 1, Figures: f.Working.Figures, Note: f.Working.Note,
+		SignedBy: by, Signed: millis(s.now()), Proposal: "null",
+	}
+	if err := row.write(f); err != nil {
+		return FitSheet{}, fmt.Errorf("write fit sheet for commission %s: %w", id, err)
+	}
+	if err := s.writes(ctx).Create(&row).Error; err != nil {
+		return FitSheet{}, fmt.Errorf("add fit sheet to commission %s: %w", id, err)
+	}
+	return row.sheet(), nil
+}
+
+// write puts input, proposal and result into the row as the engine's documents.
+func (r *sheetRow) write(f Fitted) error {
+	document := func(into *string, v any) error {
+		text, err := json.Marshal(v)
+		*into = string(text)
+		return err
+	}
+	if err := document(&r.Input, f.settled); err != nil {
+		return err
+	}
+	if f.Refusal == nil {
+		if err := document(&r.Proposal, f.Proposal.Result); err != nil {
+			return err
+		}
+	}
+	return document(&r.Result, f.Settled.Result)
+}
+
+// Read gives the sheet's input and result back as the engine's own.
+func (f FitSheet) Read() (fitting.Input, fitting.Result, error) {
+	var in fitting.Input
+	var out fitting.Result
+	if err := json.Unmarshal(f.Input, &in); err != nil {
+		return in, out, fmt.Errorf("fit sheet %s: %w", f.ID, err)
+	}
+	if err := json.Unmarshal(f.Result, &out); err != nil {
+		return in, out, fmt.Errorf("fit sheet %s: %w", f.ID, err)
+	}
+	return in, out, nil
 }
