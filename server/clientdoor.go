@@ -1,5 +1,165 @@
 package server
 
-import "github.com/gin-gonic/gin"
+import (
+	"errors"
+	"net/http"
+	"strings"
 
-func (s *Server) clientRoutes(g gin.IRouter) {}
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// clientRoutes are the client's side: what anybody may see, the questions under the link of a
+// draft, and her own page under the link of a commission. The questions stand under both, since
+// she may add to her answers after she has sent them in.
+func (s *Server) clientRoutes(g gin.IRouter) {
+	g.GET("/", s.page(s.showWelcome))
+	g.GET("/begin", s.page(s.showBegin))
+	g.POST("/begin", s.page(s.begin))
+
+	draft := g.Group(orders.DraftPath + ":link")
+	draft.GET("", s.behind(s.openDraft, s.showResume))
+	draft.POST("/send", s.behind(s.openDraft, s.sendIn))
+	s.questionRoutes(draft, s.openDraft)
+
+	hat := g.Group(orders.CommissionPath + ":link")
+	hat.GET("", s.behind(s.openHat, s.showHat))
+	hat.POST("/appointments/:id/confirm", s.behind(s.openHat, s.confirmAppointment))
+	hat.POST("/appointments/:id/move", s.behind(s.openHat, s.askToMove))
+	hat.GET("/appointments/:id/calendar.ics", s.behind(s.openHat, s.calendarFile))
+	s.questionRoutes(hat, s.openHat)
+}
+
+func (s *Server) questionRoutes(g gin.IRouter, open opener) {
+	g.GET("/ask/:page", s.behind(open, s.showAsk))
+	g.POST("/ask/:page", s.behind(open, s.saveAsk))
+	g.GET("/check", s.behind(open, s.showCheck))
+	g.GET("/more", s.behind(open, s.showMore))
+	g.GET("/photographs/:photo", s.behind(open, s.clientPhoto))
+	g.POST("/photographs/:key/add", s.behind(open, s.addPhoto))
+	g.POST("/photographs/:key/remove", s.behind(open, s.removePhoto))
+}
+
+// A door is where a client is answering: a draft, and the commission once there is one.
+type door struct {
+	Base       string // the address under which all pages of this door stand
+	Draft      orders.Draft
+	Commission orders.Commission // zero until it was sent in
+}
+
+func (d door) sent() bool { return d.Commission.ID != "" }
+
+// An opener finds what a private link opens.
+type opener func(*gin.Context) (door, error)
+
+// behind lets only the holder of a private link through. Once a draft was sent in, its link leads on
+// to her own page; what a page left open still sends is kept first.
+func (s *Server) behind(open opener, h func(*gin.Context, door) error) gin.HandlerFunc {
+	return s.page(func(c *gin.Context) error {
+		d, err := open(c)
+		if err != nil {
+			return err
+		}
+		if c.Request.Method == http.MethodGet && !strings.HasPrefix(c.Request.URL.Path, d.Base) {
+			return onward(c, d.Base)
+		}
+		return h(c, d)
+	})
+}
+
+func (s *Server) openDraft(c *gin.Context) (door, error) {
+	ctx := c.Request.Context()
+	draft, err := s.Store.DraftByLink(ctx, c.Param("link"))
+	if err != nil || draft.CommissionID == "" {
+		return door{Base: orders.DraftPath + s.Store.DraftLink(draft), Draft: draft}, err
+	}
+	commission, err := s.Store.Commission(ctx, draft.CommissionID)
+	return door{Base: orders.CommissionPath + s.Store.CommissionLink(commission), Draft: draft, Commission: commission}, err
+}
+
+func (s *Server) openHat(c *gin.Context) (door, error) {
+	ctx := c.Request.Context()
+	commission, err := s.Store.CommissionByLink(ctx, c.Param("link"))
+	if err != nil {
+		return door{}, err
+	}
+	draft, err := s.Store.Draft(ctx, commission.DraftID)
+	return door{Base: orders.CommissionPath + s.Store.CommissionLink(commission), Draft: draft, Commission: commission}, err
+}
+
+// welcomeView is the first page.
+type welcomeView struct{ Studio, Place, Chat string }
+
+func (s *Server) showWelcome(c *gin.Context) error {
+	f := s.frame(c, "A hat made for your head")
+	w := welcomeView{Chat: s.ChatLink}
+	if st, err := s.Store.Studio(c.Request.Context()); err == nil {
+		w.Studio, w.Place = st.Name, st.Place
+	} else if !errors.Is(err, orders.ErrNotFound) {
+		return err
+	}
+	s.render(c, http.StatusOK, "welcome", f, w)
+	return nil
+}
+
+// beginView asks for consent before anything is stored.
+type beginView struct {
+	Studio, Reach string
+	Question      orders.Question
+	Problems      []mend
+}
+
+func (s *Server) showBegin(c *gin.Context) error {
+	return s.beginPage(c, http.StatusOK, "")
+}
+
+func (s *Server) beginPage(c *gin.Context, status int, problem string) error {
+	q, ok := consentQuestion()
+	if !ok {
+		return errors.New("the list of questions begins with no consent")
+	}
+	f := s.frame(c, "Before you begin")
+	v := beginView{Studio: f.Studio, Reach: f.Reach, Question: q}
+	if problem != "" {
+		f.Title = "Problem: " + f.Title
+		v.Problems = []mend{{"agree", problem}}
+	}
+	s.render(c, status, "begin", f, v)
+	return nil
+}
+
+// consentQuestion is the one that comes before everything else.
+func consentQuestion() (orders.Question, bool) {
+	for _, q := range orders.Questions {
+		if q.Needed && q.Kind == orders.Consent {
+			return q, true
+		}
+	}
+	return orders.Question{}, false
+}
+
+func (s *Server) begin(c *gin.Context) error {
+	if err := s.begins.allow("begin " + c.ClientIP()); err != nil {
+		return err
+	}
+	ctx := c.Request.Context()
+	q, _ := consentQuestion()
+	said, err := readSaid(c, q)
+	if err != nil {
+		return err
+	}
+	desk, err := s.desk(ctx)
+	if err != nil {
+		return err
+	}
+	a, problem := q.Parse(said, desk.now)
+	if problem != nil {
+		return s.beginPage(c, http.StatusUnprocessableEntity, problem.Text)
+	}
+	draft, err := s.Store.Begin(ctx, orders.DoorWeb, a)
+	if err != nil {
+		return err
+	}
+	return onward(c, door{Base: orders.DraftPath + s.Store.DraftLink(draft), Draft: draft}.resume())
+}

@@ -21,3 +21,9 @@ func drawing(name string) (template.HTML, error) {
 
 // SVG marks a drawing that package draw made from the geometry as safe to stand inside a page.
 func SVG(drawn []byte) template.HTML { return template.HTML(drawn) }
+
+// Drawn says whether there is a drawing of that name.
+func Drawn(name string) bool {
+	_, err := drawings.Open("drawings/" + name + ".svg")
+	return err == nil
+}

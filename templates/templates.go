@@ -100,5 +100,6 @@ func (p *Pages) functions() template.FuncMap {
 			return a.Path, nil
 		},
 		"drawing": drawing,
+		"noPart":  func(kind any) (string, error) { return "", fmt.Errorf("no part shows a question of kind %q", kind) },
 	}
 }

@@ -1,0 +1,211 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"slices"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// hatView is the client's own page: where her hat stands, and all that is hers.
+type hatView struct {
+	Base, Number, Occasion, DayWords, Address, Reach string
+	Arrived                                          bool
+	Now                                              string // what happens next, in a sentence
+	Stages                                           []clientStage
+	Hours                                            []hourView
+	Problems                                         []mend
+	Settled                                          *settledView
+	Needed                                           []answerLine
+	Added                                            []partView
+	Later                                            bool // something is left to be measured or answered
+	Letters                                          []clientLetter
+}
+
+// clientStage is a stage in the client's words, with the day on which it was entered.
+type clientStage struct {
+	Name, When, State string // State: "done", "here" or "ahead"
+}
+
+type clientLetter struct {
+	From, When, Text string
+}
+
+// stageWords name the stages to a client, and say what happens while a hat stands there.
+var stageWords = map[orders.Stage]struct{ name, now string }{
+	orders.Enquiry:    {"Asked for", "The studio has your enquiry and will write to you. Until then you can add to your answers here."},
+	orders.Measured:   {"Measured", "The studio has your measurements and works out a hat from them."},
+	orders.Proposed:   {"Designed", "The studio has settled a design for you. It stands below; tell the studio whether you like it."},
+	orders.Agreed:     {"Agreed", "You and the studio have agreed. Your hat waits for its turn on the bench."},
+	orders.InHand:     {"Being made", "Your hat is on the bench."},
+	orders.InFitting:  {"Fitting", "Your hat is ready to be tried on."},
+	orders.Finishing:  {"Finishing", "What the fitting showed is being put right, and the last stitches are made."},
+	orders.Ready:      {"Ready", "Your hat is finished and waits for you."},
+	orders.HandedOver: {"Yours", "Your hat is with you. Wear it well."},
+	orders.Withdrawn:  {"Withdrawn", "This hat was called off. Write to the studio if you would like it after all."},
+	orders.Lapsed:     {"Laid aside", "The studio has not heard from you for a while and has laid this hat aside. Write if you would still like it."},
+}
+
+func (s *Server) showHat(c *gin.Context, d door) error {
+	return s.hatPage(c, http.StatusOK, d, wish{})
+}
+
+// wish is what she wrote about one appointment and what was wrong with it.
+type wish struct {
+	appointment, text, problem string
+}
+
+func (s *Server) hatPage(c *gin.Context, status int, d door, w wish) error {
+	ctx := c.Request.Context()
+	desk, err := s.desk(ctx)
+	if err != nil {
+		return err
+	}
+	v := hatView{
+		Base: d.Base, Number: d.Commission.Number, Address: s.Store.Origin() + d.Base, Reach: desk.studio.Reach,
+		Occasion: shown("occasion", d.Commission.Occasion), DayWords: "The day is not fixed yet.", Later: d.leftForLater(),
+		Arrived: c.Query("arrived") != "", Now: stageWords[d.Commission.Stage].now,
+		Needed: d.neededLines(), Added: d.addedParts(true),
+	}
+	if d.Commission.Day != orders.NotFixed {
+		v.DayWords = "To be worn on " + desk.written(d.Commission.Day) + "."
+	}
+	if err := s.fillHat(ctx, &v, d, desk, w); err != nil {
+		return err
+	}
+	f := s.frame(c, "Your hat "+v.Number)
+	if len(v.Problems) > 0 {
+		f.Title = "Problem: " + f.Title
+	}
+	s.render(c, status, "hat", f, v)
+	return nil
+}
+
+func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w wish) error {
+	history, err := s.Store.History(ctx, d.Commission.ID)
+	if err != nil {
+		return err
+	}
+	v.Stages = desk.stagesOf(d.Commission.Stage, history)
+	booked, err := s.Store.Appointments(ctx, d.Commission.ID)
+	if err != nil {
+		return err
+	}
+	v.Hours = desk.hoursOf(d, booked, w)
+	for _, h := range v.Hours {
+		v.Problems = append(v.Problems, mends(h.Wish)...)
+	}
+	sheets, err := s.Store.Sheets(ctx, d.Commission.ID)
+	if err != nil {
+		return err
+	}
+	if v.Settled, err = s.settledOf(desk, sheets); err != nil {
+		return err
+	}
+	v.Letters, err = s.lettersTo(ctx, desk, d.Commission)
+	return err
+}
+
+// leftForLater says whether a tape waits for the consultation.
+func (d door) leftForLater() bool {
+	for _, a := range d.Draft.Answers {
+		if a.Value == orders.Later {
+			return true
+		}
+	}
+	return false
+}
+
+// stagesOf lays the stages out in order. The two ways out are shown only when taken.
+func (d desk) stagesOf(now orders.Stage, history []orders.Move) []clientStage {
+	entered := map[orders.Stage]string{}
+	for _, m := range history {
+		entered[m.To] = d.date(m.At)
+	}
+	here := slices.Index(orders.Stages, now)
+	var line []clientStage
+	for i, st := range orders.Stages {
+		stage := clientStage{Name: stageWords[st].name, State: "ahead"}
+		switch {
+		case i == here:
+			stage.State, stage.When = "here", entered[st]
+		case st.Closed():
+			continue
+		case now.Closed() && entered[st] == "":
+			continue
+		case i < here && (entered[st] != "" || !now.Closed()):
+			stage.State, stage.When = "done", entered[st]
+		}
+		line = append(line, stage)
+	}
+	return line
+}
+
+// lettersTo lists what the studio and she have written to each other about this hat, newest first.
+func (s *Server) lettersTo(ctx context.Context, d desk, c orders.Commission) ([]clientLetter, error) {
+	all, err := s.Store.Letters(ctx, c.ClientID)
+	if err != nil {
+		return nil, err
+	}
+	var letters []clientLetter
+	for _, l := range slices.Backward(all) {
+		if l.Kind != orders.LetterTalk || l.CommissionID != "" && l.CommissionID != c.ID {
+			continue
+		}
+		text, err := s.Store.FillLinks(ctx, l)
+		if err != nil {
+			return nil, err
+		}
+		from := "From you"
+		if l.Out {
+			from = "From the studio"
+		}
+		letters = append(letters, clientLetter{from, d.when(l.At), text})
+	}
+	return letters, nil
+}
+
+// herAppointment is an appointment of this commission and of no other.
+func (s *Server) herAppointment(c *gin.Context, d door) (orders.Appointment, error) {
+	a, err := s.Store.Appointment(c.Request.Context(), c.Param("id"))
+	if err == nil && a.CommissionID != d.Commission.ID {
+		err = orders.ErrNotFound
+	}
+	return a, err
+}
+
+func (s *Server) confirmAppointment(c *gin.Context, d door) error {
+	a, err := s.herAppointment(c, d)
+	if err != nil {
+		return err
+	}
+	_, err = s.Store.Confirm(c.Request.Context(), a.ID)
+	return s.answered(c, d, wish{appointment: a.ID}, err)
+}
+
+func (s *Server) askToMove(c *gin.Context, d door) error {
+	a, err := s.herAppointment(c, d)
+	if err != nil {
+		return err
+	}
+	text := tidy(c.PostForm("wish-" + a.ID))
+	_, err = s.Store.AskToMove(c.Request.Context(), a.ID, text)
+	return s.answered(c, d, wish{appointment: a.ID, text: text}, err)
+}
+
+// answered shows her page again, with what was wrong if anything was.
+func (s *Server) answered(c *gin.Context, d door, w wish, err error) error {
+	var problem *orders.Problem
+	if errors.As(err, &problem) {
+		w.problem = problem.Text
+		return s.hatPage(c, http.StatusUnprocessableEntity, d, w)
+	}
+	if err != nil {
+		return err
+	}
+	return onward(c, d.Base+"#hour-"+w.appointment)
+}

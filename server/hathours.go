@@ -1,0 +1,61 @@
+package server
+
+import (
+	"cmp"
+	"slices"
+
+	"perchbook/orders"
+)
+
+// hourView is one appointment as the client sees it.
+type hourView struct {
+	ID, Kind, Day, From, To, Zone, Venue string
+	State                                string // in words
+	Open                                 bool   // still to come, so that it can be confirmed or moved
+	Confirmed                            bool
+	Calendar, Confirm, Move              string // addresses
+	Said                                 string // the wish she has sent
+	Wish                                 field
+}
+
+var hourStates = map[string]string{
+	orders.Booked:    "Booked for you. Please confirm it, or ask for another time.",
+	orders.Confirmed: "You have confirmed it.",
+	orders.MoveAsked: "You have asked for another time. Until the studio answers, this one stays yours.",
+	orders.Cancelled: "Cancelled.",
+}
+
+// hoursOf lists the appointments, those to come first and the nearest on top.
+func (d desk) hoursOf(at door, booked []orders.Appointment, w wish) []hourView {
+	past := func(a orders.Appointment) bool { return !a.Start.After(d.now) }
+	slices.SortStableFunc(booked, func(a, b orders.Appointment) int {
+		if past(a) != past(b) {
+			return map[bool]int{false: -1, true: 1}[past(a)]
+		}
+		return cmp.Compare(a.Start.Unix(), b.Start.Unix())
+	})
+	var hours []hourView
+	for _, a := range booked {
+		hours = append(hours, d.hour(at, a, w))
+	}
+	return hours
+}
+
+func (d desk) hour(at door, a orders.Appointment, w wish) hourView {
+	base, start := at.Base+"/appointments/"+a.ID, a.Start.In(d.zone)
+	short, _ := start.Zone()
+	h := hourView{
+		ID: a.ID, Kind: title(a.Kind), Day: start.Format("Monday 2 January 2006"), From: start.Format("15:04"), To: a.End.In(d.zone).Format("15:04"),
+		Zone: "the studio’s time, " + short, Venue: d.venue(a), State: hourStates[a.State],
+		Open: a.Start.After(d.now) && a.State != orders.Cancelled, Confirmed: a.State == orders.Confirmed,
+		Calendar: base + "/calendar.ics", Confirm: base + "/confirm", Move: base + "/move", Said: a.Wish,
+		Wish: field{Key: "wish-" + a.ID, Label: "Which days and times would suit you?", Hint: "In your own words, such as “any Thursday after four”."},
+	}
+	if !h.Open && a.State != orders.Cancelled {
+		h.State = "This has passed."
+	}
+	if w.appointment == a.ID {
+		h.Wish.Value, h.Wish.Problem = w.text, w.problem
+	}
+	return h
+}

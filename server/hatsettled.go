@@ -1,0 +1,99 @@
+package server
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"math"
+	"strings"
+
+	"perchbook/fitting"
+	"perchbook/orders"
+)
+
+// settledView is the hat that was signed off, in plain words.
+type settledView struct {
+	Signed  string
+	Drawing template.HTML
+	Lines   []heard
+	Note    string
+}
+
+// settledOf shows the newest fit sheet, or nothing before there is one.
+func (s *Server) settledOf(d desk, sheets []orders.FitSheet) (*settledView, error) {
+	if len(sheets) == 0 {
+		return nil, nil
+	}
+	sheet := sheets[0]
+	for _, sh := range sheets {
+		if sh.Number > sheet.Number {
+			sheet = sh
+		}
+	}
+	var r fitting.Result
+	if err := json.Unmarshal(sheet.Result, &r); err != nil {
+		return nil, fmt.Errorf("read fit sheet %s: %w", sheet.ID, err)
+	}
+	return &settledView{Signed: d.date(sheet.Signed), Drawing: s.drawFront(sheet), Lines: inPlainWords(r)}, nil
+}
+
+// drawFront is the hat on her head from the front; empty while there is no drawing.
+func (s *Server) drawFront(orders.FitSheet) template.HTML { return "" }
+
+// inPlainWords says a hat's figures to someone who does not make hats.
+func inPlainWords(r fitting.Result) []heard {
+	width, slope := tape(r.Brim.Width.Millimetres()), r.Brim.Slope.Degrees()
+	way := "nearly level"
+	if slope >= 5 {
+		way = "turned up, away from the face"
+	} else if slope <= -5 {
+		way = "turned down"
+	}
+	lines := []heard{
+		{"The base", "A shallow dome " + tape(r.Base.Diameter.Millimetres()).String() + " across, shaped to your head"},
+		{"The brim", width.String() + " wide, " + way},
+		{"Where it sits", whereItSits(r.Placement)},
+		{"What holds it", "A fine elastic under your hair, round the nape of your neck"},
+		{"What you see", whatYouSee(r.View)},
+	}
+	return lines
+}
+
+// whereItSits says the place in tapes and by a clock laid on the head.
+func whereItSits(p fitting.Placement) string {
+	from := tape(p.CrownToCentre.Millimetres())
+	if p.Clock == nil || p.CrownToCentre.Millimetres() < 5 {
+		return "On the crown of your head"
+	}
+	side := ""
+	switch p.Side {
+	case fitting.Left, fitting.Right:
+		side = "On your own " + string(p.Side) + ", its"
+	default:
+		side = "Its"
+	}
+	return fmt.Sprintf("%s middle %s from the crown, towards %s when twelve is above your nose and three is your own right ear",
+		side, from, clockWords(*p.Clock))
+}
+
+// whatYouSee says where the brim begins when she looks ahead, and to which side it hides most.
+func whatYouSee(v fitting.View) string {
+	const free = 60.0 // degrees above level; higher than this nobody looks without lifting the head
+	ahead := v.Ahead.Degrees()
+	var said []string
+	if !(ahead < free) {
+		said = append(said, "Nothing of the brim when you look straight ahead")
+	} else {
+		said = append(said, fmt.Sprintf("Straight ahead the brim begins %.0f° above your eyes", ahead))
+	}
+	sides := map[string]float64{
+		"left":  math.Min(v.Left30.Degrees(), v.Left60.Degrees()),
+		"right": math.Min(v.Right30.Degrees(), v.Right60.Degrees()),
+	}
+	for _, side := range []string{"left", "right"} {
+		if sides[side] < ahead && sides[side] < free {
+			said = append(said, fmt.Sprintf("on your %s %.0f°", side, sides[side]))
+		}
+	}
+	return strings.Join(said, ", ") + ". Take it off to drive or to cycle"
+}

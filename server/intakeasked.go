@@ -1,0 +1,189 @@
+package server
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+	"perchbook/templates"
+)
+
+// asked is one question as a page shows it. What was typed survives, right or wrong.
+type asked struct {
+	orders.Question
+	Lone     bool     // the only one on its page: its label is the heading
+	Typed    []string // what stands in the fields
+	Problem  string
+	Unsure   bool // the problem is a question that she can answer with yes
+	More     bool // one more reading is wanted
+	Picks    []pick
+	Pictured bool // the options have drawings of their own
+	Photos   []photoLink
+}
+
+// pick is one option of a choice.
+type pick struct {
+	ID, Value, Label, Drawing string
+	Chosen                    bool
+}
+
+// reading is one of the fields for a tape that is laid several times.
+type reading struct {
+	ID, Label, Value string
+}
+
+// ID is that of the question's first control, where the list of problems points.
+func (a asked) ID() string { return "f-" + a.Key }
+
+// First is what stands in the only field.
+func (a asked) First() string { return strings.Join(a.Typed, "\n") }
+
+// Long says that a text is written over several lines.
+func (a asked) Long() bool { return a.Max > orders.OneLine }
+
+// FillIn is the browser's name for what it may fill in by itself.
+func (a asked) FillIn() string {
+	if a.Key == "name" {
+		return "name"
+	}
+	return "off"
+}
+
+var readingNames = [...]string{"First reading", "Second reading", "Third reading", "Fourth reading", "Fifth reading", "Sixth reading"}
+
+// Readings are three fields, and one more once three disagree.
+func (a asked) Readings() []reading {
+	filled := slices.DeleteFunc(slices.Clone(a.Typed), func(s string) bool { return strings.TrimSpace(s) == "" })
+	n := max(3, min(len(filled), len(readingNames)))
+	if a.More && len(filled) == n && n < len(readingNames) {
+		n++
+	}
+	all := make([]reading, n)
+	for i := range all {
+		all[i] = reading{ID: a.ID(), Label: readingNames[i]}
+		if i > 0 {
+			all[i].ID += "-" + string(rune('1'+i))
+		}
+		if i < len(filled) {
+			all[i].Value = filled[i]
+		}
+	}
+	return all
+}
+
+func askedOf(q orders.Question, typed []string, problem *orders.Problem) asked {
+	a := asked{Question: q, Typed: typed}
+	if problem != nil {
+		a.Problem, a.Unsure, a.More = problem.Text, problem.Confirmable, problem.NeedsMore
+	}
+	options := q.Options
+	if q.Kind == orders.Consent {
+		options = []orders.Option{{Value: orders.Yes, Label: "Yes, it may"}, {Value: "no", Label: "No"}}
+	}
+	for i, o := range options {
+		p := pick{ID: a.ID(), Value: o.Value, Label: o.Label, Chosen: slices.Contains(typed, o.Value)}
+		if i > 0 {
+			p.ID += "-" + o.Value
+		}
+		if name := q.Key + "-" + o.Value; templates.Drawn(name) {
+			p.Drawing, a.Pictured = name, true
+		}
+		a.Picks = append(a.Picks, p)
+	}
+	return a
+}
+
+// typedOf puts a kept answer back into the fields as it was typed.
+func typedOf(q orders.Question, kept orders.Answer) []string {
+	switch q.Kind {
+	case orders.Choice, orders.Choices, orders.Photograph:
+		return strings.Fields(kept.Value)
+	case orders.Consent:
+		if kept.Value == "" && kept.Said != "" {
+			return []string{"no"}
+		}
+		return strings.Fields(kept.Value)
+	case orders.Readings:
+		if kept.Value == orders.Later {
+			return nil
+		}
+		return strings.Split(kept.Said, "; ")
+	case orders.Date:
+		if kept.Value == orders.NotFixed {
+			return nil
+		}
+	}
+	return []string{kept.Said}
+}
+
+// askView is one screen of questions.
+type askView struct {
+	Base, Action, Back, Heading string
+	Asked                       []asked
+	Lone                        bool // one question alone
+	Problems                    []mend
+	Unsure                      bool // nothing is wrong; something is asked back
+	Doubted                     bool // one of the problems can be answered with yes
+	Tape                        tapeMeasure
+	Heard                       []heard
+	Skip                        string // key of the question that may be left out
+	Address                     string // with which she comes back; "" once she has a page of her own
+	First                       bool   // the first screen tells how to come back
+	Photograph, HasPhotos       bool
+	Next                        string // where to go on from a photograph, which has nothing more to send
+}
+
+// heard is an answer said back.
+type heard struct{ Name, Words string }
+
+// pageHeadings name the screens that hold several questions.
+var pageHeadings = map[string]string{"you": "Who are you?"}
+
+func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
+	page, from := c.Param("page"), c.Query("from")
+	v := askView{Base: d.Base, Action: d.ask(page), Back: d.back(page, from), Next: d.after(page, from), Asked: all, Lone: len(all) == 1,
+		Heading: cmp.Or(pageHeadings[page], all[0].Label), Tape: d.measure(page), Heard: d.heard(c.Query("kept")), Unsure: true}
+	if from == fromCheck {
+		v.Action += "?from=" + fromCheck
+	}
+	for i := range all {
+		all[i].Lone = v.Lone
+		v.weigh(all[i])
+	}
+	if !d.sent() {
+		v.Address, v.First = s.Store.Origin()+d.Base, page == d.steps()[0]
+	}
+	f := s.frame(c, v.Heading)
+	if len(v.Problems) > 0 {
+		f.Title = "Problem: " + v.Heading
+	}
+	s.render(c, status, "question", f, v)
+}
+
+// weigh takes note of one question for the page as a whole.
+func (v *askView) weigh(a asked) {
+	if a.Problem != "" {
+		v.Problems = append(v.Problems, mend{a.ID(), a.Problem})
+		v.Unsure = v.Unsure && (a.Unsure || a.More)
+		v.Doubted = v.Doubted || a.Unsure
+	}
+	if !a.Needed {
+		v.Skip = a.Key
+	}
+	v.Photograph = v.Photograph || a.Kind == orders.Photograph
+	v.HasPhotos = v.HasPhotos || len(a.Photos) > 0
+}
+
+// heard says the answers of a page back, if that is a page and they are there.
+func (d door) heard(page string) []heard {
+	var all []heard
+	for _, q := range orders.Questions.On(page, d.Draft.Answers) {
+		if words := q.Show(d.Draft.Answers[q.Key]); words != "" && q.Kind != orders.Photograph {
+			all = append(all, heard{q.Short, words})
+		}
+	}
+	return all
+}

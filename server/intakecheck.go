@@ -1,0 +1,166 @@
+package server
+
+import (
+	"cmp"
+	"errors"
+	"net/http"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// An answerLine is one answer in a summary, with the way to change it.
+type answerLine struct {
+	ID, Name, Words, Href string
+	Missing               bool
+	Doubt                 string // it does not go with another answer
+}
+
+// A partView is the answers under one heading.
+type partView struct {
+	Heading string
+	Lines   []answerLine
+}
+
+type checkView struct {
+	Base, Send, Back, Heading string
+	Sent                      bool
+	Problems                  []mend
+	Wanting                   string // says what is still to be answered
+	Needed                    []answerLine
+	Added                     []partView
+	First                     string // where the first missing answer is given
+	Tape                      tapeMeasure
+	Heard                     []heard
+}
+
+func (s *Server) showCheck(c *gin.Context, d door) error {
+	s.checkAnswers(c, http.StatusOK, d)
+	return nil
+}
+
+// checkAnswers shows everything she has said. With any status but OK what is missing is a problem.
+func (s *Server) checkAnswers(c *gin.Context, status int, d door) {
+	v := checkView{Base: d.Base, Send: d.Base + "/send", Back: d.Base, Heading: "Check what you have told", Sent: d.sent(),
+		Needed: d.neededLines(), Added: d.addedParts(true), Tape: d.measure("check"), Heard: d.heard(c.Query("kept"))}
+	if steps := d.steps(); !v.Sent && len(steps) > 0 {
+		v.Back = d.ask(steps[len(steps)-1])
+	}
+	if v.Sent {
+		v.Heading = "What you have told"
+	}
+	missing := v.missing(status != http.StatusOK)
+	if missing > 0 {
+		v.Wanting = count(missing, "answer is", "answers are") + " still missing. Everything else is kept."
+	}
+	f := s.frame(c, v.Heading)
+	if len(v.Problems) > 0 {
+		f.Title = "Problem: " + v.Heading
+	}
+	s.render(c, status, "check", f, v)
+}
+
+// missing counts the answers that are missing and notes where the first is given.
+func (v *checkView) missing(asProblems bool) int {
+	n := 0
+	for _, l := range v.Needed {
+		if !l.Missing {
+			continue
+		}
+		n++
+		v.First = cmp.Or(v.First, l.Href)
+		if asProblems {
+			v.Problems = append(v.Problems, mend{l.ID, "“" + l.Name + "” is still to be answered."})
+		}
+	}
+	return n
+}
+
+// neededLines are the answers without which nothing can be sent.
+func (d door) neededLines() []answerLine {
+	doubts := map[string]string{}
+	for _, p := range orders.Unlikely(d.Draft.Answers) {
+		doubts[p.Key] = p.Text
+	}
+	var lines []answerLine
+	for _, q := range orders.Questions {
+		if !q.Needed || !q.Applies(d.Draft.Answers) || q.Key == privacyKey() {
+			continue
+		}
+		words := q.Show(d.Draft.Answers[q.Key])
+		lines = append(lines, answerLine{ID: "a-" + q.Key, Name: q.Short, Words: words, Missing: words == "",
+			Href: d.ask(q.Page) + "?from=" + fromCheck, Doubt: doubts[q.Key]})
+	}
+	return lines
+}
+
+// addedParts are the answers that may be left out, by heading: those given, or all.
+func (d door) addedParts(given bool) []partView {
+	var parts []partView
+	for _, q := range orders.Questions {
+		words := q.Show(d.Draft.Answers[q.Key])
+		if q.Needed || !q.Applies(d.Draft.Answers) || given && words == "" {
+			continue
+		}
+		if len(parts) == 0 || parts[len(parts)-1].Heading != q.Part {
+			parts = append(parts, partView{Heading: q.Part})
+		}
+		line := answerLine{ID: "a-" + q.Key, Name: q.Short, Words: words, Href: d.ask(q.Page)}
+		if given {
+			line.Href += "?from=" + fromCheck
+		}
+		last := &parts[len(parts)-1]
+		last.Lines = append(last.Lines, line)
+	}
+	return parts
+}
+
+// sendIn turns the draft into a commission; sent twice, it leads to the same.
+func (s *Server) sendIn(c *gin.Context, d door) error {
+	commission, err := s.Store.Send(c.Request.Context(), d.Draft.ID)
+	var problem *orders.Problem
+	if errors.As(err, &problem) {
+		s.checkAnswers(c, http.StatusUnprocessableEntity, d)
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return onward(c, orders.CommissionPath+s.Store.CommissionLink(commission)+"?arrived=1")
+}
+
+type moreView struct {
+	Base, Onward, OnwardLabel string
+	Parts                     []partView
+	Heard                     []heard
+}
+
+// showMore lists what she may add now or later.
+func (s *Server) showMore(c *gin.Context, d door) error {
+	v := moreView{Base: d.Base, Onward: d.Base + "/check", OnwardLabel: "Go on to check and send", Parts: d.addedParts(false), Heard: d.heard(c.Query("kept"))}
+	if d.sent() {
+		v.Onward, v.OnwardLabel = d.Base, "Back to your hat"
+	}
+	s.render(c, http.StatusOK, "more", s.frame(c, "More that helps"), v)
+	return nil
+}
+
+type resumeView struct{ Address, Onward, Name, Words string }
+
+// showResume welcomes her back to a draft.
+func (s *Server) showResume(c *gin.Context, d door) error {
+	v := resumeView{Address: s.Store.Origin() + d.Base, Onward: d.resume(), Name: d.Draft.Answers["name"].Value,
+		Words: "Everything is answered that the studio needs. Look it over, and send it."}
+	left := 0
+	for _, l := range d.neededLines() {
+		if l.Missing {
+			left++
+		}
+	}
+	if left > 0 {
+		v.Words = "What you have answered is kept. " + count(left, "question is", "questions are") + " left before you can send it."
+	}
+	s.render(c, http.StatusOK, "resume", s.frame(c, "Your enquiry so far"), v)
+	return nil
+}

@@ -1,0 +1,118 @@
+package server
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+const mostPhoto = 12 << 20 // bytes of one photograph
+
+// showPhotos lists what she has already sent in for a question.
+func (a *asked) showPhotos(d door) {
+	if a.Kind != orders.Photograph {
+		return
+	}
+	for i, id := range strings.Fields(d.Draft.Answers[a.Key].Value) {
+		a.Photos = append(a.Photos, photoLink{Src: d.Base + "/photographs/" + id, Words: fmt.Sprintf("Photograph %d that you have added", i+1)})
+	}
+}
+
+// ID is the stored name of the photograph, for taking it away again.
+func (p photoLink) ID() string { return p.Src[strings.LastIndex(p.Src, "/")+1:] }
+
+// clientPhoto shows a photograph to her who sent it.
+func (s *Server) clientPhoto(c *gin.Context, d door) error {
+	if !slices.Contains(photoIDs(d.Draft), c.Param("photo")) {
+		return orders.ErrNotFound
+	}
+	p, err := s.Store.Photo(c.Request.Context(), d.Draft.ID, c.Param("photo"))
+	if err != nil {
+		return err
+	}
+	c.Data(http.StatusOK, "image/jpeg", p.JPEG)
+	return nil
+}
+
+// photoQuestion is the question about photographs that an address names.
+func photoQuestion(c *gin.Context, d door) (orders.Question, error) {
+	q, ok := orders.Questions.Find(c.Param("key"))
+	if !ok || q.Kind != orders.Photograph || !q.Applies(d.Draft.Answers) {
+		return q, orders.ErrNotFound
+	}
+	return q, nil
+}
+
+func (s *Server) addPhoto(c *gin.Context, d door) error {
+	q, err := photoQuestion(c, d)
+	if err != nil {
+		return err
+	}
+	upload, err := uploaded(c, q.Key)
+	var tooLarge *http.MaxBytesError
+	var problem *orders.Problem
+	switch {
+	case errors.As(err, &tooLarge):
+		return s.photoProblem(c, d, q, http.StatusRequestEntityTooLarge, "That photograph is larger than 12 MB. Please send a smaller copy; it does just as well.")
+	case errors.Is(err, http.ErrMissingFile):
+		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, "Please choose a photograph first, then add it.")
+	case err != nil:
+		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, "The photograph did not arrive whole. Please add it once more.")
+	}
+	_, err = s.Store.AddPhoto(c.Request.Context(), d.Draft.ID, q.Key, upload)
+	if errors.As(err, &problem) {
+		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, problem.Text)
+	}
+	if err != nil {
+		return err
+	}
+	return onward(c, d.ask(q.Page))
+}
+
+// uploaded reads the file of a form.
+func uploaded(c *gin.Context, key string) ([]byte, error) {
+	header, err := c.FormFile(key)
+	if err != nil {
+		return nil, err
+	}
+	if header.Size > mostPhoto {
+		return nil, &http.MaxBytesError{Limit: mostPhoto}
+	}
+	file, err := header.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = file.Close() }()
+	return io.ReadAll(file)
+}
+
+// photoProblem shows the page of a photograph again.
+func (s *Server) photoProblem(c *gin.Context, d door, q orders.Question, status int, text string) error {
+	c.Params = append(c.Params, gin.Param{Key: "page", Value: q.Page})
+	a := askedOf(q, nil, &orders.Problem{Key: q.Key, Text: text})
+	a.showPhotos(d)
+	s.askPage(c, status, d, []asked{a})
+	return nil
+}
+
+func (s *Server) removePhoto(c *gin.Context, d door) error {
+	q, err := photoQuestion(c, d)
+	if err != nil {
+		return err
+	}
+	id := c.PostForm("photo")
+	if !slices.Contains(strings.Fields(d.Draft.Answers[q.Key].Value), id) {
+		return onward(c, d.ask(q.Page)) // removed before, on another page
+	}
+	if err := s.Store.RemovePhoto(c.Request.Context(), d.Draft.ID, q.Key, id); err != nil {
+		return err
+	}
+	return onward(c, d.ask(q.Page))
+}
