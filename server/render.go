@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"net/http"
 	"strings"
 
@@ -96,6 +97,6 @@ func mends(fields ...field) []mend {
 
 // asProblem says whether err is something the person can mend.
 func asProblem(err error) (*orders.Problem, bool) {
-	p, ok := err.(*orders.Problem)
-	return p, ok && p != nil
+	var p *orders.Problem
+	return p, errors.As(err, &p)
 }

@@ -2,4 +2,36 @@ package server
 
 import "github.com/gin-gonic/gin"
 
-func (s *Server) workroomRoutes(g gin.IRouter) {}
+// workroomRoutes are the milliner's rooms. The group stands behind sign-in.
+func (s *Server) workroomRoutes(g gin.IRouter) {
+	g.GET("", s.page(s.showCommissions))
+	s.commissionRoutes(g.Group("/commissions/:id"))
+	s.diaryRoutes(g.Group("/diary"))
+	g.GET("/studio", s.page(s.showStudio))
+	g.POST("/studio", s.page(s.saveStudio))
+	g.GET("/rehearsal", s.page(s.showRehearsal))
+	g.POST("/rehearsal", s.page(s.sayRehearsal))
+	g.POST("/rehearsal/again", s.page(s.restartRehearsal))
+}
+
+func (s *Server) commissionRoutes(g gin.IRouter) {
+	g.GET("", s.page(s.showCommission))
+	g.GET("/photographs/:photo", s.page(s.showPhoto))
+	g.POST("/move", s.page(s.moveCommission))
+	g.POST("/link", s.page(s.revokeLink))
+	g.POST("/letters", s.page(s.writeLetter))
+	g.POST("/letters/:letter/copied", s.page(s.markCopied))
+	g.GET("/measure", s.page(s.showMeasure))
+	g.POST("/measure", s.page(s.saveMeasure))
+	g.GET("/settle", s.page(s.showSettle))
+	g.POST("/settle", s.page(s.saveSettle))
+	g.GET("/sheets/:number", s.page(s.showSheet))
+}
+
+func (s *Server) diaryRoutes(g gin.IRouter) {
+	g.GET("", s.page(s.showDiary))
+	g.POST("/book", s.page(s.book))
+	g.GET("/appointments/:id", s.page(s.showAppointment))
+	g.POST("/appointments/:id/move", s.page(s.rebook))
+	g.POST("/appointments/:id/cancel", s.page(s.cancelAppointment))
+}

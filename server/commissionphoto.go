@@ -1,0 +1,55 @@
+package server
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// photosOf lists the photographs among a client's answers.
+func photosOf(f file) []photoLink {
+	var links []photoLink
+	for _, id := range photoIDs(f.Draft) {
+		links = append(links, photoLink{
+			Src:   "/workroom/commissions/" + f.ID + "/photographs/" + id,
+			Words: fmt.Sprintf("Photograph %d sent in by the client", len(links)+1),
+		})
+	}
+	return links
+}
+
+func photoIDs(d orders.Draft) []string {
+	var ids []string
+	for _, q := range orders.Questions {
+		if q.Kind == orders.Photograph {
+			ids = append(ids, strings.Fields(d.Answers[q.Key].Value)...)
+		}
+	}
+	return ids
+}
+
+func (s *Server) showPhoto(c *gin.Context) error {
+	ctx := c.Request.Context()
+	com, err := s.Store.Commission(ctx, c.Param("id"))
+	if err != nil {
+		return err
+	}
+	draft, err := s.Store.Draft(ctx, com.DraftID)
+	if err != nil {
+		return err
+	}
+	if !slices.Contains(photoIDs(draft), c.Param("photo")) {
+		return orders.ErrNotFound
+	}
+	p, err := s.Store.Photo(ctx, com.DraftID, c.Param("photo"))
+	if err != nil {
+		return err
+	}
+	c.Data(http.StatusOK, "image/jpeg", p.JPEG)
+	return nil
+}

@@ -1,0 +1,200 @@
+package server
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"time"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// commissionList is the first page of the workroom.
+type commissionList struct {
+	Empty   bool
+	Waiting []commissionGroup
+	Filters []filter
+	Stages  []commissionGroup
+	Begin   string // address at which a client begins
+}
+
+// A commissionGroup is commissions under one heading.
+type commissionGroup struct {
+	ID, Heading, Lead string
+	Rows              []commissionRow
+}
+
+// A commissionRow is one commission in a list, with what it waits for.
+type commissionRow struct {
+	Href, Number, Client, Occasion, Day, Left, Stage, Words string
+	Soon                                                    bool
+}
+
+type filter struct {
+	Href, Label string
+	Count       int
+	Here        bool
+}
+
+// closed are the stages in which nothing waits for anyone.
+var closed = []orders.Stage{orders.HandedOver, orders.Withdrawn, orders.Lapsed}
+
+func (s *Server) showCommissions(c *gin.Context) error {
+	ctx := c.Request.Context()
+	all, err := s.Store.Commissions(ctx)
+	if err != nil {
+		return err
+	}
+	desk, err := s.desk(ctx)
+	if err != nil {
+		return err
+	}
+	view := commissionList{Empty: len(all) == 0, Begin: s.Store.Origin() + "/"}
+	only := orders.Stage(c.Query("stage"))
+	if !slices.Contains(orders.Stages, only) {
+		only = ""
+	}
+	if only == "" {
+		if view.Waiting, err = s.waiting(ctx, desk, all); err != nil {
+			return err
+		}
+	}
+	view.Filters = stageFilters(all, only)
+	view.Stages = desk.byStage(all, only)
+	s.render(c, http.StatusOK, "commissions", s.frame(c, "Commissions"), view)
+	return nil
+}
+
+func stageFilters(all []orders.Commission, only orders.Stage) []filter {
+	count := map[orders.Stage]int{}
+	open := 0
+	for _, c := range all {
+		count[c.Stage]++
+		if !slices.Contains(closed, c.Stage) {
+			open++
+		}
+	}
+	list := []filter{{"/workroom", "All open", open, only == ""}}
+	for _, st := range orders.Stages {
+		if count[st] > 0 || st == only {
+			list = append(list, filter{"/workroom?stage=" + url.QueryEscape(string(st)), title(string(st)), count[st], st == only})
+		}
+	}
+	return list
+}
+
+// byStage groups the open commissions, or only those of one stage.
+func (d desk) byStage(all []orders.Commission, only orders.Stage) []commissionGroup {
+	var groups []commissionGroup
+	for i, st := range orders.Stages {
+		if only != "" && st != only || only == "" && slices.Contains(closed, st) {
+			continue
+		}
+		g := commissionGroup{ID: fmt.Sprintf("stage-%d", i), Heading: title(string(st))}
+		for _, c := range all {
+			if c.Stage == st {
+				g.Rows = append(g.Rows, d.row(c))
+			}
+		}
+		if len(g.Rows) > 0 || only != "" {
+			groups = append(groups, g)
+		}
+	}
+	return groups
+}
+
+// waiting lists what waits for the milliner. One commission may stand under several headings.
+func (s *Server) waiting(ctx context.Context, d desk, all []orders.Commission) ([]commissionGroup, error) {
+	moves, err := s.askedToMove(ctx, d, all)
+	if err != nil {
+		return nil, err
+	}
+	letters, err := s.toCopy(ctx, d, all)
+	if err != nil {
+		return nil, err
+	}
+	groups := []commissionGroup{
+		{ID: "asked", Heading: "Asked to move", Lead: "Find another hour, or answer.", Rows: moves},
+		{ID: "to-settle", Heading: "To settle", Lead: "Measured; look at the proposal and sign it off.", Rows: d.waits(all, orders.Measured, "/settle")},
+		{ID: "to-copy", Heading: "Letters to copy", Lead: "These clients have no chat: send the words your own way.", Rows: letters},
+		{ID: "new", Heading: "New", Lead: "Enquiries whose tapes are still wanting.", Rows: d.waits(all, orders.Enquiry, "")},
+	}
+	return slices.DeleteFunc(groups, func(g commissionGroup) bool { return len(g.Rows) == 0 }), nil
+}
+
+func (d desk) waits(all []orders.Commission, in orders.Stage, page string) []commissionRow {
+	var rows []commissionRow
+	for _, c := range all {
+		if c.Stage == in {
+			row := d.row(c)
+			row.Href += page
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// diaryReach is how far back and ahead the list looks for appointments that someone asked to move.
+const diaryReach = 400 * 24 * time.Hour
+
+func (s *Server) askedToMove(ctx context.Context, d desk, all []orders.Commission) ([]commissionRow, error) {
+	booked, err := s.Store.Diary(ctx, d.now.Add(-diaryReach), d.now.Add(diaryReach))
+	if err != nil {
+		return nil, err
+	}
+	var rows []commissionRow
+	for _, a := range booked {
+		if a.State != orders.MoveAsked {
+			continue
+		}
+		i := slices.IndexFunc(all, func(c orders.Commission) bool { return c.ID == a.CommissionID })
+		if i < 0 {
+			continue
+		}
+		row := d.row(all[i])
+		row.Href, row.Words = "/workroom/diary/appointments/"+a.ID, title(a.Kind)+" on "+d.when(a.Start)
+		if a.Wish != "" {
+			row.Words += ": “" + a.Wish + "”"
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}
+
+// toCopy reads the letter books of the open commissions.
+func (s *Server) toCopy(ctx context.Context, d desk, all []orders.Commission) ([]commissionRow, error) {
+	var rows []commissionRow
+	for _, c := range all {
+		if slices.Contains(closed, c.Stage) {
+			continue
+		}
+		letters, err := s.Store.Letters(ctx, c.ClientID)
+		if err != nil {
+			return nil, err
+		}
+		n := 0
+		for _, l := range letters {
+			if l.State == orders.ToCopy && l.CommissionID == c.ID {
+				n++
+			}
+		}
+		if n > 0 {
+			row := d.row(c)
+			row.Href, row.Words = row.Href+"#letters", count(n, "letter", "letters")
+			rows = append(rows, row)
+		}
+	}
+	return rows, nil
+}
+
+func (d desk) row(c orders.Commission) commissionRow {
+	left, soon := d.left(c)
+	return commissionRow{
+		Href: "/workroom/commissions/" + c.ID, Number: c.Number, Client: c.ClientName, Occasion: shown("occasion", c.Occasion),
+		Day: d.written(c.Day), Left: left, Soon: soon, Stage: string(c.Stage),
+	}
+}

@@ -1,0 +1,212 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"slices"
+	"strconv"
+	"time"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// bookingView is what is being booked or moved while the diary is open.
+type bookingView struct {
+	Action, Heading, Words, Button, Back string
+	Wish                                 string
+	For, Kind                            string
+	Version                              int
+	Moving                               bool
+	Kinds                                []filter
+	Places                               []stageChoice
+}
+
+// kinds of appointment in the order in which they come up.
+var kinds = []string{orders.Consultation, orders.Fitting, orders.Collection}
+
+// booking says what is being booked, and puts the kind into the query. Nil when nothing is.
+func (s *Server) booking(ctx context.Context, d desk, q *diaryQuery) (*bookingView, error) {
+	if q.moveID != "" {
+		return s.moving(ctx, d, q)
+	}
+	if q.forID == "" {
+		q.kind = ""
+		return nil, nil
+	}
+	com, err := s.Store.Commission(ctx, q.forID)
+	if err != nil {
+		return nil, err
+	}
+	if !slices.Contains(kinds, q.kind) {
+		q.kind = usualKind(com.Stage)
+	}
+	b := &bookingView{
+		Action: "/workroom/diary/book", Heading: "Book a " + q.kind + " for " + com.ClientName,
+		Words:  com.Number + ", for " + d.written(com.Day) + ". It takes " + count(d.studio.Minutes[q.kind], "minute", "minutes") + ".",
+		Button: "Book this " + q.kind, Back: "/workroom/commissions/" + com.ID, For: com.ID, Kind: q.kind,
+	}
+	for _, k := range kinds {
+		other := *q
+		other.kind = k
+		b.Kinds = append(b.Kinds, filter{other.link(q.monday), title(k), d.studio.Minutes[k], k == q.kind})
+	}
+	for i, p := range []string{orders.InPerson, orders.ByVideo} {
+		b.Places = append(b.Places, stageChoice{p, title(p), p == q.place || q.place == "" && i == 0})
+	}
+	return b, nil
+}
+
+// usualKind is the appointment that a commission in that stage needs next.
+func usualKind(st orders.Stage) string {
+	switch st {
+	case orders.Enquiry, orders.Measured:
+		return orders.Consultation
+	case orders.Finishing, orders.Ready, orders.HandedOver:
+		return orders.Collection
+	}
+	return orders.Fitting
+}
+
+func (s *Server) moving(ctx context.Context, d desk, q *diaryQuery) (*bookingView, error) {
+	a, err := s.Store.Appointment(ctx, q.moveID)
+	if err != nil {
+		return nil, err
+	}
+	q.kind, q.forID = a.Kind, ""
+	return &bookingView{
+		Action: "/workroom/diary/appointments/" + a.ID + "/move", Heading: "Move the " + a.Kind + " of " + a.ClientName,
+		Words: a.CommissionNumber + ", now on " + d.when(a.Start) + ".", Wish: a.Wish,
+		Button: "Move it to this hour", Back: "/workroom/diary/appointments/" + a.ID, Version: a.Version, Moving: true, Kind: a.Kind,
+	}, nil
+}
+
+const takenHour = "That hour has just been taken. What is free now stands below; choose another."
+
+// hourChosen reads the hour that was picked; a problem when there was none.
+func hourChosen(c *gin.Context) (time.Time, *orders.Problem) {
+	start, err := time.Parse(time.RFC3339, c.PostForm("start"))
+	if err != nil {
+		return time.Time{}, &orders.Problem{Key: "start", Text: "Choose one of the free hours first."}
+	}
+	return start, nil
+}
+
+func (s *Server) book(c *gin.Context) error {
+	q := diaryQuery{forID: c.PostForm("for"), kind: c.PostForm("kind"), place: c.PostForm("place"), start: c.PostForm("start")}
+	start, p := hourChosen(c)
+	if p == nil {
+		a, err := s.Store.Book(c.Request.Context(), q.forID, q.kind, q.place, start)
+		if err == nil {
+			return s.booked(c, a, "Booked: ")
+		}
+		return s.bookAgain(c, q, err)
+	}
+	return s.bookAgain(c, q, p)
+}
+
+func (s *Server) rebook(c *gin.Context) error {
+	q := diaryQuery{moveID: c.Param("id"), start: c.PostForm("start")}
+	version, err := strconv.Atoi(c.PostForm("version"))
+	if err != nil {
+		version = -1 // no version is an old version
+	}
+	start, p := hourChosen(c)
+	if p == nil {
+		a, err := s.Store.Rebook(c.Request.Context(), q.moveID, version, start)
+		if err == nil {
+			return s.booked(c, a, "Moved: ")
+		}
+		return s.bookAgain(c, q, err)
+	}
+	return s.bookAgain(c, q, p)
+}
+
+func (s *Server) booked(c *gin.Context, a orders.Appointment, done string) error {
+	d, err := s.desk(c.Request.Context())
+	if err != nil {
+		return err
+	}
+	s.note(c, done+a.Kind+" on "+d.when(a.Start)+". The client is told; see the letters.")
+	return onward(c, "/workroom/commissions/"+a.CommissionID+"#appointments")
+}
+
+// bookAgain shows the diary again when an hour could not be had, with what is free now.
+func (s *Server) bookAgain(c *gin.Context, q diaryQuery, why error) error {
+	d, err := s.desk(c.Request.Context())
+	if err != nil {
+		return err
+	}
+	status := http.StatusUnprocessableEntity
+	p, mendable := asProblem(why)
+	switch {
+	case mendable:
+		q.problem = p
+	case errors.Is(why, orders.ErrTaken):
+		status, q.problem = http.StatusConflict, &orders.Problem{Key: "start", Text: takenHour}
+	case errors.Is(why, orders.ErrConflict):
+		status, q.problem = http.StatusConflict, &orders.Problem{Key: "start", Text: "This appointment was changed meanwhile. It now stands as shown; choose again if it is still to be moved."}
+	default:
+		return why
+	}
+	q.monday = d.weekOf(c.PostForm("week"))
+	return s.diaryPage(c, status, d, q)
+}
+
+// appointmentView is one appointment, from where it is moved or cancelled.
+type appointmentView struct {
+	appointmentRow
+	Problems []mend
+	Version  int
+	Move     string // address of the diary in which another hour is chosen; "" when it is over
+	Cancel   string
+	Week     string
+}
+
+func (s *Server) showAppointment(c *gin.Context) error {
+	return s.appointmentPage(c, http.StatusOK, "")
+}
+
+func (s *Server) appointmentPage(c *gin.Context, status int, problem string) error {
+	ctx := c.Request.Context()
+	a, err := s.Store.Appointment(ctx, c.Param("id"))
+	if err != nil {
+		return err
+	}
+	d, err := s.desk(ctx)
+	if err != nil {
+		return err
+	}
+	week := d.weekOf(a.Start.In(d.zone).Format(time.DateOnly))
+	v := appointmentView{appointmentRow: d.appointment(a), Version: a.Version, Week: diaryQuery{}.link(week)}
+	if a.State != orders.Cancelled && !v.Past {
+		v.Move, v.Cancel = diaryQuery{moveID: a.ID}.link(week), v.Href+"/cancel"
+	}
+	name := v.Kind + " of " + a.ClientName
+	if problem != "" {
+		v.Problems, name = []mend{{"state", problem}}, "Problem: "+name
+	}
+	s.render(c, status, "appointment", s.frame(c, name), v)
+	return nil
+}
+
+func (s *Server) cancelAppointment(c *gin.Context) error {
+	version, err := strconv.Atoi(c.PostForm("version"))
+	if err != nil {
+		version = -1 // no version is an old version
+	}
+	a, err := s.Store.Cancel(c.Request.Context(), c.Param("id"), version)
+	if p, ok := asProblem(err); ok {
+		return s.appointmentPage(c, http.StatusUnprocessableEntity, p.Text)
+	}
+	if errors.Is(err, orders.ErrConflict) {
+		return s.appointmentPage(c, http.StatusConflict, "This appointment was changed meanwhile. It now stands as shown; cancel it again if that is still wanted.")
+	}
+	if err != nil {
+		return err
+	}
+	s.note(c, "Cancelled, and the hour is free again. The client is told; see the letters.")
+	return onward(c, "/workroom/commissions/"+a.CommissionID+"#appointments")
+}

@@ -1,0 +1,132 @@
+package server
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// letterBook is the thread with one client, oldest first, and a sheet to write on.
+type letterBook struct {
+	Letters []letterView
+	Intake  []letterView // what was asked and answered in the chat
+	Body    field
+}
+
+type letterView struct {
+	ID, From, When, State, Text string
+	Out                         bool
+	Action                      string // where "I have sent it" goes; "" unless the letter is to be copied
+}
+
+func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, error) {
+	book := letterBook{Body: field{
+		Key: "body", Label: "Write to " + f.Client.Name, Value: t.Body,
+		Hint: "It goes out by the client’s chat. Without one it waits here for you to copy. Where you write {link}, the client’s own page is put in.",
+	}}
+	if t.Letter != nil {
+		book.Body.Problem = t.Letter.Text
+	}
+	for _, l := range f.Letters {
+		view, err := s.letterView(ctx, f, l)
+		if err != nil {
+			return book, err
+		}
+		if l.Kind == orders.LetterIntake {
+			book.Intake = append(book.Intake, view)
+		} else {
+			book.Letters = append(book.Letters, view)
+		}
+	}
+	return book, nil
+}
+
+func (s *Server) letterView(ctx context.Context, f file, l orders.Letter) (letterView, error) {
+	text, err := s.Store.FillLinks(ctx, l)
+	if err != nil {
+		return letterView{}, err
+	}
+	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f.desk, l), Text: text, Out: l.Out}
+	if l.Out {
+		v.From = "The workroom"
+	}
+	if l.State == orders.ToCopy || l.State == orders.Failed {
+		v.Action = "/workroom/commissions/" + f.ID + "/letters/" + l.ID + "/copied"
+	}
+	return v, nil
+}
+
+// stateWords says where a letter stands.
+func stateWords(d desk, l orders.Letter) string {
+	switch l.State {
+	case orders.Waiting:
+		return "goes out by chat as soon as it can"
+	case orders.Sent:
+		return "sent by chat, " + d.when(l.Sent)
+	case orders.ToCopy:
+		return "to copy: send it your own way"
+	case orders.Copied:
+		return "sent by you, " + d.when(l.Sent)
+	case orders.Failed:
+		return strings.TrimSuffix("could not be delivered by chat: "+l.Reason, ": ") + "; send it your own way"
+	case orders.Received:
+		return "came in"
+	}
+	return l.State
+}
+
+func (s *Server) writeLetter(c *gin.Context) error {
+	ctx, id := c.Request.Context(), c.Param("id")
+	t := typed{Body: tidy(c.PostForm("body"))}
+	l, err := s.Store.Write(ctx, id, t.Body)
+	if err == nil {
+		if l.State == orders.ToCopy {
+			s.note(c, "Written down. The client has no chat: copy the letter below and send it your own way.")
+		} else {
+			s.note(c, "Written down; it goes out by chat.")
+		}
+		return onward(c, "/workroom/commissions/"+id+"#letters")
+	}
+	p, ok := asProblem(err)
+	if !ok {
+		return err
+	}
+	f, err := s.file(ctx, id)
+	if err != nil {
+		return err
+	}
+	t.Letter = p
+	return s.commissionPage(c, http.StatusUnprocessableEntity, f, t)
+}
+
+// markCopied notes that the milliner has sent a letter herself. Only letters of this client count.
+func (s *Server) markCopied(c *gin.Context) error {
+	ctx, id := c.Request.Context(), c.Param("id")
+	com, err := s.Store.Commission(ctx, id)
+	if err != nil {
+		return err
+	}
+	letters, err := s.Store.Letters(ctx, com.ClientID)
+	if err != nil {
+		return err
+	}
+	if !slices.ContainsFunc(letters, func(l orders.Letter) bool { return l.ID == c.Param("letter") }) {
+		return fmt.Errorf("letter of commission %s: %w", id, orders.ErrNotFound)
+	}
+	if err := s.Store.MarkCopied(ctx, c.Param("letter")); err != nil {
+		return err
+	}
+	s.note(c, "Noted as sent.")
+	return onward(c, "/workroom/commissions/"+id+"#letters")
+}
+
+// isMail says whether a client is reached by e-mail rather than by telephone.
+func isMail(reach string) bool {
+	return strings.Contains(reach, "@") && !strings.ContainsAny(reach, " ?&")
+}

@@ -1,0 +1,199 @@
+package server
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"perchbook/fitting"
+	"perchbook/orders"
+)
+
+// A figure is one number of the hat that the milliner may set in place of the proposed one. It is
+// kept under the contract's name, in the contract's unit.
+type figure struct {
+	Key, Name, Hint string
+	Measure         measure
+	Least, Most     float64   // as typed; what lies within may still be refused by the engine
+	Ways            [2]string // for a figure with a direction: the words for plus and minus
+	Rare            bool      // stands under "more figures"
+	Proposed        func(orders.Fitted) float64
+}
+
+// A measure is how a figure is typed and said.
+type measure int
+
+const (
+	inLength  measure = iota // kept in mm; typed as lengths are
+	inDegrees                // kept as typed
+	inPercent                // kept as a fraction
+	inGrams                  // kept as typed
+	inFolds                  // 4, 2 or 1
+)
+
+// The defaults for what the engine does not advise are common practice; see package fitting.
+var figures = []figure{
+	{Key: "hat.base_mm", Name: "Base across", Hint: "Rim to rim; best a block that you own.", Least: 30, Most: 250,
+		Proposed: advised(func(r fitting.Result) float64 { return r.Base.Diameter.Millimetres() })},
+	{Key: "hat.forward_deg", Name: "Tilt forward", Hint: "Of the base’s centre from the crown, in degrees.", Measure: inDegrees, Most: 80,
+		Ways:     [2]string{"forward", "back"},
+		Proposed: advised(func(r fitting.Result) float64 { return r.Placement.Forward.Degrees() })},
+	{Key: "hat.sideways_deg", Name: "Tilt to the side", Hint: "In degrees; her own left or right.", Measure: inDegrees, Most: 80,
+		Ways:     [2]string{"her left", "her right"},
+		Proposed: advised(func(r fitting.Result) float64 { return r.Placement.Sideways.Degrees() })},
+	{Key: "hat.brim_width_mm", Name: "Brim width", Hint: "Along the slope.", Least: 10, Most: 300,
+		Proposed: advised(func(r fitting.Result) float64 { return r.Brim.Width.Millimetres() })},
+	{Key: "hat.brim_slope_deg", Name: "Brim slope", Hint: "From the rim’s plane, in degrees: up lifts away from the head, down droops.", Measure: inDegrees, Most: 80,
+		Ways:     [2]string{"up", "down"},
+		Proposed: advised(func(r fitting.Result) float64 { return r.Brim.Slope.Degrees() })},
+	{Key: "hat.folds", Name: "Layers of the strip", Hint: "4 for a large binding, 2 folded once, 1 with a bound edge.", Measure: inFolds, Rare: true,
+		Proposed: func(f orders.Fitted) float64 {
+			if f.Input.Hat.Folds == nil {
+				return 4
+			}
+			return float64(*f.Input.Hat.Folds)
+		}},
+	{Key: "hat.lip_width_mm", Name: "Lip", Hint: "Turned up at the brim’s inner edge.", Most: 80, Rare: true,
+		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Hat.LipWidth, 0) }},
+	{Key: "hat.lip_slope_deg", Name: "Slope of the lip", Hint: "From the rim’s plane, in degrees; 90 stands upright.", Measure: inDegrees, Most: 120, Rare: true,
+		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Hat.LipSlope, 90) }},
+	{Key: "hat.trim_g", Name: "Trimming", Hint: "Its weight in grams.", Measure: inGrams, Most: 300, Rare: true,
+		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Hat.Trim, 20) }},
+	{Key: "hat.anchor_from_front", Name: "Elastic sewn on", Hint: "How far back from the base’s front, in per cent of the base. A third is usual.", Measure: inPercent, Most: 100, Rare: true,
+		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Hat.AnchorFromFront, 1.0/3) }},
+	{Key: "hair.thickness_mm", Name: "Hair over the elastic", Hint: "How thick it lies there; the elastic runs beneath.", Most: 30, Rare: true,
+		Proposed: func(f orders.Fitted) float64 { return f.Input.Hair.Thickness.Millimetres() }},
+	{Key: "elastic.working_stretch", Name: "Elastic stretched by", Hint: "At work, in per cent. 5 to 15 is usual; tighter gives a headache.", Measure: inPercent, Most: 60, Rare: true,
+		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Elastic.WorkingStretch, 0.10) }},
+	{Key: "elastic.knot_mm", Name: "For each knot", Hint: "Elastic left at either end.", Most: 100, Rare: true,
+		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Elastic.Knot, 15) }},
+}
+
+// advised is a figure of the proposal, NaN when there is none.
+func advised(of func(fitting.Result) float64) func(orders.Fitted) float64 {
+	return func(f orders.Fitted) float64 {
+		if f.Proposal.Result.Base.Diameter == 0 {
+			return math.NaN()
+		}
+		return of(f.Proposal.Result)
+	}
+}
+
+func given[N ~float64](value *N, usual float64) float64 {
+	if value == nil {
+		return usual
+	}
+	return float64(*value)
+}
+
+// A figureRow is one figure on the form: what is proposed and what the milliner says instead.
+type figureRow struct {
+	field
+	Proposed string
+	Hers     bool
+	Ways     []stageChoice // directions to choose from, for a figure that has one
+}
+
+// row shows a figure with a kept value, or none.
+func (g figure) row(f orders.Fitted, kept float64, hers bool) figureRow {
+	proposed := g.Proposed(f)
+	r := figureRow{field: field{Key: g.Key, Label: g.Name, Hint: g.Hint}, Proposed: g.say(proposed), Hers: hers}
+	way := proposed
+	if hers {
+		r.Value, way = g.written(kept), kept
+	}
+	r.ways(g, way)
+	return r
+}
+
+func (r *figureRow) ways(g figure, signed float64) {
+	if g.Ways[0] == "" {
+		return
+	}
+	r.Ways = []stageChoice{{"+", g.Ways[0], signed >= 0}, {"-", g.Ways[1], signed < 0}}
+}
+
+// read takes what was typed for a figure: a value in the contract's unit, or a problem in the row.
+func (g figure) read(f orders.Fitted, typed, way string, today time.Time) (r figureRow, value float64) {
+	r = g.row(f, 0, false)
+	r.Value = typed
+	if way == "+" || way == "-" {
+		r.ways(g, map[string]float64{"+": 1, "-": -1}[way])
+	}
+	if strings.TrimSpace(typed) == "" {
+		return r, 0
+	}
+	r.Hers = true
+	value, r.Problem = g.parse(typed, today)
+	if g.Ways[0] != "" && r.Ways[1].Chosen {
+		value = -value
+	}
+	return r, value
+}
+
+func (g figure) parse(typed string, today time.Time) (value float64, problem string) {
+	if g.Measure == inLength {
+		q := orders.Question{Key: g.Key, Short: g.Name, Kind: orders.Length, Min: g.Least, Max: g.Most}
+		f, mm := readLength(q, typed, today)
+		return mm, f.Problem
+	}
+	x, ok := plainNumber(strings.TrimRight(typed, "°%g "))
+	switch {
+	case !ok:
+		return 0, fmt.Sprintf("%s: write a plain number, such as %s.", g.Name, g.example())
+	case g.Measure == inFolds && !slices.Contains([]float64{1, 2, 4}, x):
+		return 0, "Layers of the strip: write 4, 2 or 1."
+	case g.Measure != inFolds && !(x >= g.Least && x <= g.Most):
+		return 0, fmt.Sprintf("%s lies between %s and %s here. %s", g.Name, shortest(g.Least, 1), shortest(g.Most, 1), g.wayHint())
+	case g.Measure == inPercent:
+		return x / 100, ""
+	}
+	return x, ""
+}
+
+func (g figure) wayHint() string {
+	if g.Ways[0] == "" {
+		return "Look at it once more."
+	}
+	return "Write it without a sign and choose the direction beside it."
+}
+
+func (g figure) example() string {
+	return map[measure]string{inDegrees: "25", inPercent: "33", inGrams: "20", inFolds: "4"}[g.Measure]
+}
+
+// say is a kept value in people's words.
+func (g figure) say(kept float64) string {
+	switch {
+	case math.IsNaN(kept):
+		return "none"
+	case g.Measure == inLength:
+		return tape(kept).String()
+	case g.Ways[0] != "" && decimal(kept, 0) != "0":
+		way := g.Ways[0]
+		if kept < 0 {
+			way = g.Ways[1]
+		}
+		return decimal(math.Abs(kept), 0) + "° " + way
+	case g.Measure == inDegrees:
+		return decimal(kept, 0) + "°"
+	case g.Measure == inPercent:
+		return decimal(kept*100, 0) + " %"
+	case g.Measure == inGrams:
+		return decimal(kept, 0) + " g"
+	}
+	return shortest(kept, 0)
+}
+
+// written is a kept value as it would be typed.
+func (g figure) written(kept float64) string {
+	switch g.Measure {
+	case inLength:
+		return shortest(kept/10, 2) + " cm"
+	case inPercent:
+		return shortest(kept*100, 2)
+	}
+	return shortest(math.Abs(kept), 2)
+}
