@@ -61,7 +61,7 @@ type Intake []Question
 // An Answer is one answered question. An empty Value is a question that was skipped.
 type Answer struct {
 	Value     string // canonical, see Kind
-	Said      string // as typed or pressed, shown back to her
+	Said      string // as typed or pressed, shown back to her; several readings joined by "; "
 	Confirmed bool   // she was asked about an unlikely value and kept it
 }
 

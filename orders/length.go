@@ -32,7 +32,7 @@ type pieceKind int
 
 const (
 	filler pieceKind = iota // changes nothing: "about", "and"
-	number
+	figure
 	fraction
 	unitWord
 	dash  // a minus, a range, or the hyphen of 22-1/2
@@ -58,14 +58,15 @@ type complaint string
 
 var otherSigns = map[string]pieceKind{
 	"-": dash, "to": dash, "till": dash,
-	"or": apart, "/": apart, "=": apart, "(": apart, ")": apart, "[": apart, "]": apart, ",": apart, ";": apart, "\n": apart, "|": apart,
+	"or": apart, "/": apart, "=": apart, "(": apart, ")": apart, "[": apart, "]": apart, ",": apart, ";": apart, "|": apart,
 	"about": filler, "approx": filler, "approximately": filler, "around": filler, "roughly": filler, "circa": filler, "ca": filler,
 	"exactly": filler, "it": filler, "is": filler, "it's": filler, "its": filler, "i": filler, "get": filler, "got": filler,
-	"a": filler, "an": filler, "of": filler, "and": filler, "plus": filler, "&": filler, "+": filler, "~": filler, "≈": filler, ".": filler, ":": filler, "!": filler,
+	"my": filler, "head": filler, "round": filler, "measures": filler, "measured": filler, "the": filler, "tape": filler, "says": filler, "shows": filler,
+	"a": filler, "an": filler, "of": filler, "and": filler, "plus": filler, "&": filler, "+": filler, "hat": filler, "size": filler, "hatsize": filler, "~": filler, "≈": filler, ".": filler, ":": filler, "!": filler,
 }
 
-// inWords are the fractions that people write in words.
-var inWords = []struct {
+// halvesAndQuarters are the fractions that people write in words.
+var halvesAndQuarters = []struct {
 	said *regexp.Regexp
 	text string
 }{
@@ -85,7 +86,7 @@ var inWords = []struct {
 // readLength finds the lengths that were typed: usually one, two when it was said in two ways.
 func readLength(typed string) ([][]amount, complaint) {
 	text := spelled(typed)
-	for _, w := range inWords {
+	for _, w := range halvesAndQuarters {
 		text = w.said.ReplaceAllString(text, w.text)
 	}
 	pieces, c := split(text)
@@ -106,7 +107,7 @@ func readLength(typed string) ([][]amount, complaint) {
 var (
 	figures = regexp.MustCompile(`^[.,]?\d+(?:[.,]\d+)*`)
 	over    = regexp.MustCompile(`^ ?/ ?(\d{1,2})(?:$|[^\d.,]|[.,](?:$|\D))`)
-	words   = regexp.MustCompile(`^(?:\p{L}+(?:'\p{L}+)*|''|.)`)
+	words   = regexp.MustCompile(`(?s)^(?:\p{L}+(?:'\p{L}+)*|''|.)`)
 )
 
 // split cuts text into pieces.
@@ -116,9 +117,6 @@ func split(text string) ([]piece, complaint) {
 		sign := figures.FindString(text)
 		if sign == "" {
 			sign = words.FindString(text)
-			if sign == "" { // a line end
-				sign = text[:1]
-			}
 			text = text[len(sign):]
 			p, known := meaning(sign)
 			if !known {
@@ -139,7 +137,7 @@ func split(text string) ([]piece, complaint) {
 		if values == nil {
 			return nil, complaint("I can't read the figures " + quoted(sign) + ".")
 		}
-		pieces = append(pieces, piece{kind: number, values: values})
+		pieces = append(pieces, piece{kind: figure, values: values})
 	}
 	return pieces, ""
 }
@@ -248,10 +246,10 @@ func gather(pieces []piece) ([]amount, complaint) {
 			return nil, "There is a unit without a number before it."
 		}
 		a := amount{values: p.values, part: p.kind == fraction}
-		if p.kind == number && kindAt(i+1) == dash && kindAt(i+2) == fraction {
+		if p.kind == figure && kindAt(i+1) == dash && kindAt(i+2) == fraction {
 			i++
 		}
-		if p.kind == number && kindAt(i+1) == fraction {
+		if p.kind == figure && kindAt(i+1) == fraction {
 			i++
 			a.values = sums(a.values, pieces[i].values)
 		}

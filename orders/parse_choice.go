@@ -28,6 +28,9 @@ func (q Question) parseChoices(said []string, _ Said, _ time.Time) (Answer, *Pro
 			chosen[o.Value] = true
 		}
 	}
+	if len(chosen) == 0 {
+		return Answer{}, q.unknown(strings.Join(said, ", "))
+	}
 	var values []string
 	for _, o := range q.Options {
 		if chosen[o.Value] {

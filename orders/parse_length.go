@@ -81,11 +81,14 @@ func (q Question) example() string {
 
 // combine adds up the amounts of one length for each unit that they can be in.
 func combine(amounts []amount) ([]sized, complaint) {
-	first, units := amounts[0], []unit{millimetre, centimetre, metre, inch}
-	if first.unit != 0 {
+	first, units := amounts[0], []unit{millimetre, centimetre, inch, metre}
+	switch {
+	case first.unit != 0:
 		units = []unit{first.unit}
-	} else if len(amounts) > 1 {
+	case len(amounts) > 1:
 		return nil, "I read more than one number and can't tell how they belong together."
+	case first.part: // nobody means half a metre by 1/2
+		units = units[:3]
 	}
 	var all []sized
 	for _, u := range units {
@@ -158,15 +161,18 @@ func (q Question) sameTwice(a, b []sized) (float64, *Problem) {
 // outside says that a length can't be, and which unit would make it one that can.
 func (q Question) outside(typed string, amounts []amount) *Problem {
 	limits := fmt.Sprintf("Here it can only be between %s and %s.", BothUnits(q.Min), BothUnits(q.Max))
-	v := amounts[0].values[0]
-	if q.HatSizes && amounts[0].unit == 0 && v >= 5 && v < 10 {
-		return q.problem("%s is too small for a length here. If it is a hat size, please say which kind: %s US, UK or French.", quoted(typed), quoted(typed))
+	v, said := amounts[0].values[0], amounts[0].unit
+	if q.HatSizes && said == 0 && v >= 5 && v < 10 {
+		return q.problem("%s is too small for a length here. If it is a hat size, please say which kind, with the letters US, UK or FR.", quoted(typed))
 	}
-	if said := amounts[0].unit; said != 0 && len(amounts) == 1 {
-		for name, u := range map[string]unit{"inches": inch, "cm": centimetre, "mm": millimetre} {
-			if mm := v * float64(u); mm >= q.Min && mm <= q.Max {
-				return q.problem("I read %s, and that can't be right here. Did you mean %s %s, which is %s? Then please write it so. %s",
-					quoted(typed), strconv.FormatFloat(v, 'f', -1, 64), name, BothUnits(mm), limits)
+	if said != 0 && len(amounts) == 1 {
+		for _, meant := range []struct {
+			unit unit
+			name string
+		}{{inch, "inches"}, {centimetre, "centimetres"}, {millimetre, "millimetres"}} {
+			if mm := v * float64(meant.unit); mm >= q.Min && mm <= q.Max {
+				return q.problem("I read %s, and that can't be right here. Did you mean %s, so %s? Then please write it with that unit. %s",
+					quoted(typed), meant.name, BothUnits(mm), limits)
 			}
 		}
 	}

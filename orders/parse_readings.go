@@ -33,18 +33,44 @@ func (q Question) parseReadings(said []string, s Said, _ time.Time) (Answer, *Pr
 	case len(single) > mostTaken:
 		return Answer{}, q.problem("That is %d readings; %d are plenty. Please keep the ones you trust.", len(single), mostTaken)
 	}
-	var readings []float64
-	for i, t := range single {
-		mm, p := q.lengthIn(t)
-		if p != nil && len(single) > 1 {
-			p.Text = fmt.Sprintf("Number %d: %s", i+1, p.Text)
-		}
-		if p != nil {
-			return Answer{}, p
-		}
-		readings = append(readings, mm)
+	tapes, hats, p := q.readingsIn(single)
+	switch {
+	case p != nil:
+		return Answer{}, p
+	case len(tapes) > 0:
+		return q.weigh(tapes, typed, s)
+	case s.Enough:
+		return q.weigh(hats[len(hats)-1:], typed, s)
 	}
-	return q.weigh(readings, typed, s)
+	p = q.problem("That hat size is about %s. Hat sizes are coarser than a tape: one is nearly a centimetre from the next, and hats stretch. "+
+		"If you can, give three readings of a tape; they replace the hat size. If not, say that this is all you have.", BothUnits(hats[len(hats)-1]))
+	p.NeedsMore = true
+	return Answer{}, p
+}
+
+// readingsIn reads each entry, what the tape shows apart from hat sizes.
+func (q Question) readingsIn(single []string) (tapes, hats []float64, p *Problem) {
+	for i, text := range single {
+		mm, isHat, p := 0.0, false, (*Problem)(nil)
+		if q.HatSizes {
+			mm, isHat, p = q.hatSizeIn(text)
+		}
+		if p == nil && !isHat {
+			mm, p = q.lengthIn(text)
+		}
+		switch {
+		case p != nil && len(single) > 1:
+			p.Text = fmt.Sprintf("Number %d: %s", i+1, p.Text)
+			return nil, nil, p
+		case p != nil:
+			return nil, nil, p
+		case isHat:
+			hats = append(hats, mm)
+		default:
+			tapes = append(tapes, mm)
+		}
+	}
+	return tapes, hats, nil
 }
 
 // weigh asks for another reading while there are too few or they disagree, then whether an odd value

@@ -24,7 +24,7 @@ var (
 	napeShare      = spread{0.40 - 2.33*0.02, 0.40 + 2.33*0.02} // fit model, 1st to 99th percentile
 	napeWorkable   = spread{0.325, 0.502}                       // outside it package fitting refuses the head
 	earToEarShare  = spread{0.546, 0.674}                       // NIOSH 2003, women, 1st to 99th percentile
-	browCrownShare = spread{0.22, 0.315}                        // quarter ellipse (a, c) for c from 0.55 a to 1.25 a and index 0.78
+	browCrownShare = spread{0.221, 0.316}                       // quarter ellipse (a, c) for c from 0.55 a to 1.25 a and index 0.78
 )
 
 // unlikely is the question put about a length that few heads have; "" for the others.

@@ -71,7 +71,9 @@ func photographCount(n int) string {
 
 // BothUnits writes a length in mm as people read it: "57.0 cm (22 1/2 in)", centimetres to 0.1 and
 // inches to 1/8.
-func BothUnits(mm float64) string { return fmt.Sprintf("%.1f cm (%s)", mm/10, imperial(mm)) }
+func BothUnits(mm float64) string {
+	return fmt.Sprintf("%.1f cm (%s)", math.Round(mm)/10, imperial(mm))
+}
 
 // inches from which a length is said in feet, as a person's height is
 const inFeet = 36

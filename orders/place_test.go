@@ -1,0 +1,84 @@
+package orders
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// asked stands in for the list where the order of asking is what matters.
+var asked = Intake{
+	{Key: "agree", Page: "agree", Kind: Consent, Needed: true},
+	{Key: "kind", Page: "kind", Kind: Choice, Needed: true, Options: []Option{{"a", "A"}, {"b", "B"}}},
+	{Key: "first", Page: "pair", Kind: Text, Needed: true},
+	{Key: "second", Page: "pair", Kind: Text, Needed: true, Only: If{"kind", []string{"a"}}},
+	{Key: "note", Page: "note", Kind: Text},
+	{Key: "b_note", Page: "b_note", Kind: Text, Only: If{"kind", []string{"b"}}},
+}
+
+func TestNextFollowsTheAnswers(t *testing.T) {
+	a := Answers{}
+	var order []string
+	for q, more := asked.Next(a); more; q, more = asked.Next(a) {
+		order = append(order, q.Key)
+		a[q.Key] = Answer{Value: "b"}
+	}
+	assert.Equal(t, []string{"agree", "kind", "first"}, order, "second is for those who said a")
+	a["kind"] = Answer{Value: "a"}
+	q, more := asked.Next(a)
+	assert.True(t, more && q.Key == "second", "a changed mind opens the question it hid")
+	a["second"] = Answer{}
+	q, _ = asked.Next(a)
+	assert.Equal(t, "second", q.Key, "a needed question can't be skipped")
+}
+
+func TestNextExtraPassesWhatWasSkipped(t *testing.T) {
+	a := Answers{"kind": {Value: "b"}, "note": {}}
+	q, more := asked.NextExtra(a)
+	assert.True(t, more && q.Key == "b_note", "got %s", q.Key)
+	a["b_note"] = Answer{Value: "x"}
+	_, more = asked.NextExtra(a)
+	assert.False(t, more, "all was answered or skipped")
+}
+
+func TestPagesAndWhatStandsOnThem(t *testing.T) {
+	a := Answers{"kind": {Value: "a"}}
+	assert.Equal(t, []string{"agree", "kind", "pair"}, asked.Pages(a))
+	assert.Equal(t, []string{"note"}, asked.Extras(a))
+	assert.Len(t, asked.On("pair", a), 2)
+	assert.Len(t, asked.On("pair", Answers{}), 1, "second waits for its condition")
+	assert.Empty(t, asked.On("nowhere", a))
+}
+
+func TestBeforeGoesBackOneAskedQuestion(t *testing.T) {
+	b := Answers{"kind": {Value: "b"}}
+	for key, want := range map[string]string{"kind": "agree", "first": "kind", "note": "first", "b_note": "note"} {
+		q, ok := asked.Before(key, b)
+		assert.True(t, ok && q.Key == want, "before %s came %q, wanted %q", key, q.Key, want)
+	}
+	_, ok := asked.Before("agree", b)
+	assert.False(t, ok, "nothing comes before the first")
+	_, ok = asked.Before("nothing", b)
+	assert.False(t, ok, "a question that is not on the list")
+}
+
+func TestKeptDropsWhatNoLongerApplies(t *testing.T) {
+	a := Answers{"kind": {Value: "a"}, "second": {Value: "x"}, "b_note": {Value: "y"}, "gone": {Value: "z"}}
+	assert.Equal(t, Answers{"kind": {Value: "a"}, "second": {Value: "x"}}, asked.Kept(a))
+}
+
+func TestGoingBackThroughTheListMeetsEveryQuestion(t *testing.T) {
+	a := Answers{"wearer": {Value: "me"}, "hair_worn": {Value: "knot"}, "health_consent": {Value: Yes}}
+	met := []string{Questions[len(Questions)-1].Key}
+	for q, ok := Questions.Before(met[0], a); ok; q, ok = Questions.Before(q.Key, a) {
+		met = append(met, q.Key)
+	}
+	slices.Reverse(met)
+	var all []string
+	for _, q := range Questions {
+		all = append(all, q.Key)
+	}
+	require.Equal(t, all, met)
+}
