@@ -1,0 +1,205 @@
+package bot
+
+import (
+	"context"
+	"net/http"
+	"strings"
+	"time"
+	"unicode/utf16"
+
+	tg "github.com/go-telegram-bot-api/telegram-bot-api/v5"
+
+	"perchbook/orders"
+)
+
+const (
+	mostLetters = 200  // read from the outbox at a time
+	mostUnits   = 4096 // UTF-16 units in one message, by Telegram's documentation
+	perSecond   = 28   // messages in all; Telegram's documentation allows about 30
+)
+
+// outgoing is what Deliver remembers from one pass over the outbox to the next. A restart forgets
+// it; what was accepted and not yet marked is then sent once more.
+type outgoing struct {
+	until map[string]time.Time // chats that have to wait
+	parts map[string]int       // parts of a letter that were accepted
+}
+
+// Deliver sends what stands in the outbox until ctx ends: within a chat in order, and none waits for
+// another chat's trouble.
+func (b *Bot) Deliver(ctx context.Context) error {
+	o := outgoing{until: map[string]time.Time{}, parts: map[string]int{}}
+	failures := 0
+	for ctx.Err() == nil {
+		err := b.pass(ctx, o)
+		switch {
+		case ctx.Err() != nil:
+			return nil
+		case err == nil:
+			failures = 0
+			b.idle(ctx)
+		case wrongToken(err):
+			return ErrToken
+		default:
+			b.log.WarnContext(ctx, "delivering to telegram failed; trying again", "err", err)
+			rest(ctx, b.backOff(failures))
+			failures++
+		}
+	}
+	return nil
+}
+
+// idle waits for something to deliver: told by Listen, or found by looking now and then.
+func (b *Bot) idle(ctx context.Context) {
+	ctx, done := context.WithTimeout(ctx, b.beat/2)
+	defer done()
+	select {
+	case <-ctx.Done():
+	case <-b.awake:
+	}
+}
+
+func (b *Bot) wake() {
+	select {
+	case b.awake <- struct{}{}:
+	default: // it knows already
+	}
+}
+
+// pass tries each waiting letter once. Its error is one that would befall every letter.
+func (b *Bot) pass(ctx context.Context, o outgoing) error {
+	waiting, err := b.store.Unsent(ctx, orders.ChannelTelegram, mostLetters)
+	if err != nil {
+		return err
+	}
+	for _, l := range waiting {
+		if ctx.Err() != nil {
+			return nil
+		}
+		if time.Now().Before(o.until[l.Chat.ID]) {
+			continue
+		}
+		delete(o.until, l.Chat.ID)
+		if err := b.deliver(ctx, o, l); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// deliver sends one letter and marks it. Once Telegram has it, the mark is made whatever happens to ctx.
+func (b *Bot) deliver(ctx context.Context, o outgoing, l orders.Outgoing) error {
+	mark := context.WithoutCancel(ctx)
+	err := b.sendParts(ctx, o, l)
+	wait := retryAfter(err)
+	switch {
+	case err == nil:
+		err = b.store.MarkSent(mark, l.Letter.ID)
+		if err == nil {
+			delete(o.parts, l.Letter.ID)
+		}
+		return err
+	case ctx.Err() != nil, wrongToken(err):
+		return err
+	case wait > 0:
+		b.log.InfoContext(ctx, "telegram asks us to wait", "chat", l.Chat.ID, "for", wait)
+		o.until[l.Chat.ID] = time.Now().Add(wait)
+		return nil
+	case refusedForGood(code(err)):
+		b.log.WarnContext(ctx, "telegram refuses a letter for good", "letter", l.Letter.ID, "code", code(err))
+		delete(o.parts, l.Letter.ID)
+		return b.store.MarkTried(mark, l.Letter.ID, reason(err), true)
+	case code(err) == 0: // nobody answered: no letter would fare better
+		return err
+	default:
+		b.log.WarnContext(ctx, "a letter was not accepted; trying again", "letter", l.Letter.ID, "err", err)
+		o.until[l.Chat.ID] = time.Now().Add(b.backOff(l.Letter.Tries))
+		return b.store.MarkTried(mark, l.Letter.ID, reason(err), false)
+	}
+}
+
+// refusedForGood: 400 is a chat or a text that Telegram does not have it with, 403 a client who
+// blocked us, and no other 4xx but 429 is mended by waiting either.
+func refusedForGood(code int) bool {
+	return code >= 400 && code < 500 && code != http.StatusTooManyRequests
+}
+
+// reason is why a letter was not accepted, in words for the letter book.
+func reason(err error) string {
+	switch code(err) {
+	case http.StatusForbidden:
+		return "the client has blocked the chat"
+	case http.StatusBadRequest:
+		return "the messenger does not take it: " + strings.TrimPrefix(err.Error(), "sendMessage: ")
+	default:
+		return err.Error()
+	}
+}
+
+// sendParts sends a letter in as many messages as its length needs; the last has the buttons.
+func (b *Bot) sendParts(ctx context.Context, o outgoing, l orders.Outgoing) error {
+	all := pieces(l.Text, mostUnits)
+	for n := o.parts[l.Letter.ID]; n < len(all); n++ {
+		p := tg.Params{
+			"chat_id": l.Chat.Address, "text": all[n],
+			"link_preview_options": `{"is_disabled":true}`, // else Telegram opens her private link to make one
+		}
+		if n == len(all)-1 && len(l.Letter.Buttons) > 0 {
+			if err := p.AddInterface("reply_markup", keyboard(l.Letter.Buttons)); err != nil {
+				return err
+			}
+		}
+		if _, err := b.call(ctx, b.sending, "sendMessage", p); err != nil {
+			return err
+		}
+		o.parts[l.Letter.ID] = n + 1
+		rest(ctx, b.beat/perSecond)
+	}
+	return nil
+}
+
+// pieces cuts a text so that none is longer than most UTF-16 units, at a line's end where it can.
+func pieces(text string, most int) []string {
+	var all []string
+	for {
+		cut, line, units := 0, 0, 0
+		for i, r := range text {
+			if units += max(1, utf16.RuneLen(r)); units > most {
+				break
+			}
+			cut = i + len(string(r))
+			if r == '\n' {
+				line = cut
+			}
+		}
+		if cut >= len(text) {
+			return append(all, text)
+		}
+		if line > 0 {
+			cut = line
+		}
+		all = append(all, text[:cut])
+		text = text[cut:]
+	}
+}
+
+// keyboard lays buttons out: short ones up to three in a row, a long one by itself.
+func keyboard(buttons []orders.Option) tg.InlineKeyboardMarkup {
+	const short, perRow = 12, 3
+	k := tg.InlineKeyboardMarkup{}
+	room := 0
+	for _, o := range buttons {
+		button := tg.NewInlineKeyboardButtonData(o.Label, o.Value)
+		if len([]rune(o.Label)) > short {
+			k.InlineKeyboard, room = append(k.InlineKeyboard, tg.NewInlineKeyboardRow(button)), 0
+			continue
+		}
+		if room == 0 {
+			k.InlineKeyboard, room = append(k.InlineKeyboard, nil), perRow
+		}
+		last := len(k.InlineKeyboard) - 1
+		k.InlineKeyboard[last] = append(k.InlineKeyboard[last], button)
+		room--
+	}
+	return k
+}
