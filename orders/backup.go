@@ -31,7 +31,7 @@ func (s *Store) Backup(ctx context.Context, file string) error {
 	if err := verify(ctx, part); err != nil {
 		return fmt.Errorf("backup: %w", err)
 	}
-	if err := settle(part, file); err != nil {
+	if err := finish(part, file); err != nil {
 		return fmt.Errorf("backup: %w", err)
 	}
 	return nil
@@ -55,8 +55,8 @@ func verify(ctx context.Context, file string) error {
 	return nil
 }
 
-// settle brings a finished file to the disk and gives it its name.
-func settle(part, file string) error {
+// finish brings a finished file to the disk and gives it its name.
+func finish(part, file string) error {
 	if err := os.Chmod(part, 0o600); err != nil {
 		return err
 	}

@@ -95,6 +95,9 @@ func (s *Store) Draft(ctx context.Context, id string) (Draft, error) {
 // Answer keeps one answer. Given after the draft was sent in, it also brings the commission up to
 // date: what changed is kept, other tapes make a new measure card, signed fit sheets stay.
 func (s *Store) Answer(ctx context.Context, draftID, key string, a Answer) (Draft, error) {
+	if _, known := Questions.Find(key); !known {
+		return Draft{}, fmt.Errorf("answer in draft %s: no such question: %w", draftID, ErrNotFound)
+	}
 	return together(ctx, s, func(s *Store) (Draft, error) {
 		d, err := s.Draft(ctx, draftID)
 		if err != nil {

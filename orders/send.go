@@ -3,6 +3,9 @@ package orders
 import (
 	"context"
 	"fmt"
+	"maps"
+	"reflect"
+	"slices"
 	"time"
 )
 
@@ -60,7 +63,10 @@ func (s *Store) commissionFrom(ctx context.Context, d Draft) (Commission, error)
 	if tie.Error != nil {
 		return c, fmt.Errorf("tie chat of draft %s: %w", d.ID, tie.Error)
 	}
-	return c, s.receive(ctx, c, d)
+	if err := s.receive(ctx, c, d); err != nil {
+		return c, err
+	}
+	return s.Commission(ctx, c.ID) // it may have moved on by now
 }
 
 func (s *Store) makeCommission(ctx context.Context, clientID string, d Draft) (Commission, error) {
@@ -129,7 +135,22 @@ func (s *Store) amend(ctx context.Context, d Draft, key string, was Answer) erro
 	if err := s.amendCard(ctx, c, d.Answers, key); err != nil {
 		return err
 	}
-	return s.bumpWorking(ctx, c.ID) // what she is about to sign may no longer be what she looks at
+	return s.amendFit(ctx, c, d.Answers, key, was)
+}
+
+// amendFit makes the milliner look again before she signs, when the answer bears on the fit.
+func (s *Store) amendFit(ctx context.Context, c Commission, a Answers, key string, was Answer) error {
+	st, err := s.Studio(ctx)
+	if err != nil {
+		return err
+	}
+	before := maps.Clone(a)
+	before[key] = was
+	tape := slices.ContainsFunc(tapes, func(t tape) bool { return t.question == key })
+	if !tape && key != "wearer" && reflect.DeepEqual(inputOf(before, MeasureCard{}, st), inputOf(a, MeasureCard{}, st)) {
+		return nil
+	}
+	return s.bumpWorking(ctx, c.ID)
 }
 
 // health is the question whose answer is kept under a consent of its own.

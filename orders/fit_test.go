@@ -1,0 +1,191 @@
+package orders
+
+import (
+	"encoding/json"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"perchbook/fitting"
+)
+
+func TestWhatTheEngineIsTold(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, map[string]string{
+		"ear_to_ear": "350.0 352.0", "face": "heart", "glasses": "yes", "height": "1680.0", "hair_worn": "knot", "knot": "crown",
+		"parting": "left", "outdoors": "indoors", "rule": "four_in", "side": "left", "presence": "bold", "brim": "down",
+	})
+	f, err := s.Fitted(ctx, c.ID)
+	require.NoError(t, err)
+	in := f.Input
+	assert.InDelta(t, 571, in.Measures.Girth.Millimetres(), 1e-9, "the mean of the readings")
+	assert.InDelta(t, 230, in.Measures.NapeToCrown.Millimetres(), 1e-9)
+	assert.InDelta(t, 351, in.Measures.EarToEar.Millimetres(), 1e-9)
+	assert.Nil(t, in.Measures.BrowToNape, "a tape that was not taken")
+	assert.Nil(t, in.Measures.HeadLength)
+	assert.Equal(t, fitting.Client, in.Measures.TakenBy)
+	assert.Equal(t, 3, in.Measures.Readings, "readings of each needed tape")
+	assert.Equal(t, fitting.Face{Shape: fitting.Heart}, in.Face)
+	assert.Equal(t, fitting.Hair{Worn: fitting.HairUp, Knot: fitting.KnotOnTop, Parting: fitting.PartedLeft}, in.Hair)
+	assert.True(t, in.Wearer.Glasses)
+	assert.InDelta(t, 1680, in.Wearer.Height.Millimetres(), 1e-9)
+	assert.Equal(t, "races", in.Occasion.Kind)
+	assert.False(t, in.Occasion.Outdoors, "she says indoors, whatever races are like")
+	assert.InDelta(t, 101.6, in.Occasion.LeastBase.Millimetres(), 1e-9, "four inches")
+	assert.Equal(t, fitting.Wish{Side: fitting.Left, Presence: fitting.Bold, Brim: fitting.Down}, in.Wish)
+	assert.Equal(t, fitting.Hat{}, in.Hat, "the engine chooses the hat")
+}
+
+func TestUnsureAndSkippedAnswersTellTheEngineNothing(t *testing.T) {
+	in := inputOf(Answers{
+		"face": {Value: "unsure"}, "glasses": {}, "height": {}, "rule": {Value: "unsure"}, "side": {Value: "any"}, "brim": {Value: "any"},
+		"hair_day": {Value: "unsure"}, "knot": {Value: "left"}, "occasion": {Value: "wedding"},
+	}, MeasureCard{Girth: []float64{570}, NapeToCrown: []float64{230}, TakenBy: ByMaker}, firstStudio())
+	girth, nape := fitting.Length(570), fitting.Length(230)
+	assert.Equal(t, fitting.Input{
+		Measures: fitting.Measures{Girth: &girth, NapeToCrown: &nape, TakenBy: fitting.Maker, Readings: 1, Sex: fitting.SexUnknown},
+		Hair:     fitting.Hair{Thickness: 3},
+		Occasion: fitting.Occasion{Kind: "wedding"},
+	}, in)
+}
+
+func TestHairThickness(t *testing.T) {
+	for name, given := range map[string]struct {
+		answers Answers
+		mm      fitting.Length
+	}{
+		"up":                               {Answers{"hair_day": {Value: "up"}}, 0},
+		"down":                             {Answers{"hair_day": {Value: "down"}}, 3},
+		"not known":                        {Answers{"hair_day": {Value: "unsure"}}, 3},
+		"short, said later":                {Answers{"hair_day": {Value: "down"}, "hair_worn": {Value: "short"}}, 0},
+		"plaits":                           {Answers{"hair_day": {Value: "down"}, "hair_worn": {Value: "plaits"}}, 10},
+		"thick":                            {Answers{"hair_day": {Value: "down"}, "thickness": {Value: "thick"}}, 6},
+		"thickness goes before how worn":   {Answers{"hair_worn": {Value: "plaits"}, "thickness": {Value: "short"}}, 0},
+		"dressing goes before up and down": {Answers{"hair_day": {Value: "up"}, "hair_worn": {Value: "loose"}}, 3},
+	} {
+		assert.Equal(t, given.mm, hairThickness(given.answers), name)
+	}
+}
+
+func TestTheSideByTraditionIsTheLastResort(t *testing.T) {
+	st := firstStudio()
+	st.SideByTradition = "left"
+	assert.Equal(t, fitting.Left, wishedSide(Answers{}, st), "neither wish nor parting")
+	assert.Equal(t, fitting.Right, wishedSide(Answers{"side": {Value: "right"}}, st), "her wish")
+	assert.Empty(t, wishedSide(Answers{"parting": {Value: "right"}}, st), "her parting, for the engine to weigh")
+}
+
+func TestEveryOptionIsOneTheEngineKnows(t *testing.T) {
+	for key, known := range map[string]func(value string) bool{
+		"thickness": func(v string) bool { _, ok := thicknesses[v]; return ok },
+		"hair_worn": func(v string) bool { _, ok := dressed[v]; return ok || v == "unsure" },
+		"rule":      func(v string) bool { return leastBase[v] != nil || v == "none" || v == "unsure" },
+		"knot":      func(v string) bool { return knotNames[v] != "" || v == "left" || v == "right" },
+		"face": func(v string) bool {
+			return v == "unsure" || inputOf(Answers{"face": {Value: v}}, MeasureCard{}, Studio{}).Face.Shape != ""
+		},
+		"presence": func(v string) bool {
+			return inputOf(Answers{"presence": {Value: v}}, MeasureCard{}, Studio{}).Wish.Presence != ""
+		},
+		"parting": func(v string) bool {
+			return inputOf(Answers{"parting": {Value: v}}, MeasureCard{}, Studio{}).Hair.Parting != ""
+		},
+	} {
+		q, there := Questions.Find(key)
+		require.True(t, there, "the question %q is asked", key)
+		for _, o := range q.Options {
+			assert.True(t, known(o.Value), "%s: %q is asked and then lost", key, o.Value)
+		}
+	}
+}
+
+func TestWhatKeepsFromAProposal(t *testing.T) {
+	s, _ := newStore(t)
+	f, err := s.Fitted(ctx, sent(t, s, map[string]string{"girth": Later, "nape": Later}).ID)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"girth", "nape"}, f.Missing, "both tapes are to come")
+	assert.Zero(t, f.Proposal, "no proposal without tapes")
+
+	f, err = s.Fitted(ctx, sent(t, s, map[string]string{"nape": Later}).ID)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"nape"}, f.Missing)
+
+	child := sent(t, s, map[string]string{"wearer": "child"})
+	_, err = s.AddCard(ctx, MeasureCard{CommissionID: child.ID, TakenBy: ByMaker, Girth: []float64{520}, NapeToCrown: []float64{205}})
+	require.NoError(t, err)
+	f, err = s.Fitted(ctx, child.ID)
+	require.NoError(t, err)
+	assert.True(t, f.Child, "a child's head is none the engine knows")
+	assert.Empty(t, f.Missing, "nothing is asked for that would not be used")
+	assert.Zero(t, f.Proposal)
+
+	f, err = s.Fitted(ctx, sent(t, s, map[string]string{"nape": "320.0"}).ID)
+	require.NoError(t, err)
+	require.NotNil(t, f.Refusal, "a head that cannot be")
+	assert.Equal(t, "measures.nape_to_crown_mm", f.Refusal.Field)
+	assert.Equal(t, f.Refusal, f.Broken, "nothing can be settled either")
+}
+
+func TestFiguresAreLaidOverTheProposal(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, nil)
+	w, err := s.SaveWorking(ctx, Working{CommissionID: c.ID, Figures: hat, Note: " low "})
+	require.NoError(t, err)
+	assert.Equal(t, Working{CommissionID: c.ID, Version: 1, Figures: hat, Note: "low"}, w)
+	f, err := s.Fitted(ctx, c.ID)
+	require.NoError(t, err)
+	require.Nil(t, f.Broken, "her figures can be")
+	assert.InDelta(t, 115, f.Settled.Result.Base.Diameter.Millimetres(), 1e-9)
+	assert.InDelta(t, -22, f.Settled.Result.Placement.Sideways.Degrees(), 1e-9)
+	assert.Equal(t, fitting.Right, f.Settled.Result.Placement.Side)
+	assert.Positive(t, f.Settled.Result.Elastic.Cut.Millimetres())
+	assert.Nil(t, f.Input.Hat.Base, "the proposal is asked for without them")
+
+	w.Figures = map[string]float64{"hat.base_mm": 300}
+	for name, x := range hat {
+		if _, set := w.Figures[name]; !set {
+			w.Figures[name] = x
+		}
+	}
+	_, err = s.SaveWorking(ctx, w)
+	require.NoError(t, err, "figures that cannot be made are kept, and said to be so")
+	f, err = s.Fitted(ctx, c.ID)
+	require.NoError(t, err)
+	require.NotNil(t, f.Broken, "a base as large as the head")
+	assert.Equal(t, "hat.base_mm", f.Broken.Field)
+}
+
+func TestFiguresThatAreNone(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, nil)
+	for name, x := range map[string]float64{
+		"hat.colour": 1, "hat.base_mm": math.NaN(), "hat.forward_deg": math.Inf(1), "hat.folds": 3, "elastic.knot_mm": -1,
+	} {
+		_, err := s.SaveWorking(ctx, Working{CommissionID: c.ID, Figures: map[string]float64{name: x}})
+		problem(t, err, name)
+	}
+	_, err := s.SaveWorking(ctx, Working{CommissionID: newID()})
+	require.ErrorIs(t, err, ErrNotFound)
+}
+
+// Every name in the table must be one that the engine's contract has, and reach that place in it.
+func TestOverridesAreNamedAsInTheContract(t *testing.T) {
+	for name, o := range overrides {
+		var in fitting.Input
+		x := o.most
+		o.set(&in, x)
+		blob, err := json.Marshal(in)
+		require.NoError(t, err)
+		var parts map[string]map[string]any
+		require.NoError(t, json.Unmarshal(blob, &parts))
+		found := map[string]any{}
+		for part, fields := range parts {
+			for field, value := range fields {
+				found[part+"."+field] = value
+			}
+		}
+		require.Equal(t, map[string]any{name: x}, found, "the override lands elsewhere")
+	}
+}
