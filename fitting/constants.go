@@ -30,8 +30,8 @@ const (
 	rareBelow, rareAbove                        = 510 * Millimetre, 640 * Millimetre // extremes met by hat makers, common practice
 	leastNapeToCrown, mostNapeToCrown     share = 0.325, 0.502
 	leastHeight, mostHeight                     = 0.55, 1.25                         // C over A
-	leastHeadLength, mostHeadLength             = 140 * Millimetre, 250 * Millimetre // ANSUR II, 1st to 99th percentile: 172 to 215
-	leastHeadBreadth, mostHeadBreadth           = 110 * Millimetre, 210 * Millimetre // the same: 136 to 168
+	leastHeadLength, mostHeadLength             = 130 * Millimetre, 270 * Millimetre // ANSUR II, 1st to 99th percentile: 172 to 215
+	leastHeadBreadth, mostHeadBreadth           = 100 * Millimetre, 220 * Millimetre // the same: 136 to 168
 	leastCaliperFactor, mostCaliperFactor       = 0.99, 1.15                         // ANSUR II, NIOSH 2003, the same: 1.00 to 1.14
 )
 

@@ -1,0 +1,153 @@
+package draw
+
+import (
+	"math"
+
+	"perchbook/fitting"
+)
+
+const (
+	touching = 0.05  // mm: a surface nearer to a point than this is the one it lies on
+	grazing  = 0.995 // of the head that hides: a base never follows the head to the hair
+)
+
+// solids are the things that hide what lies behind them.
+type solids struct {
+	head   fitting.Head
+	seat   fitting.Seat
+	dome   calotte
+	cones  []cone
+	toward fitting.Vec
+}
+
+func newSolids(s fitting.Solution, from Camera) solids {
+	cones := []cone{newCone(s.Brim.Inner, s.Brim.Outer, s.Brim.Normal)}
+	if hasLip(s) {
+		rim := s.Brim.Inner
+		rim.Centre, rim.Radius = s.Seat.Rim, s.Seat.Radius
+		cones = append(cones, newCone(rim, s.Brim.Inner, s.Brim.Normal))
+	}
+	return solids{head: s.Head, seat: s.Seat, dome: newCalotte(s.Seat), cones: cones, toward: from.toward}
+}
+
+// behindHat says whether base, lip or brim hide p.
+func (s solids) behindHat(p fitting.Vec) bool {
+	if s.dome.hides(p, s.toward) {
+		return true
+	}
+	for _, c := range s.cones {
+		if c.hides(p, s.toward) {
+			return true
+		}
+	}
+	return false
+}
+
+// behind says whether the hat or the head hide p, a point of the hat or of the
+// face. Where the hat cuts a little into the head, which in truth gives way, it
+// counts as lying on it.
+func (s solids) behind(p fitting.Vec) bool {
+	return s.behindHat(p) || throughHead(s.head, p, s.toward, grazing)
+}
+
+// underBase says whether p, a point on or in the head, is covered by the base.
+func (s solids) underBase(p fitting.Vec) bool {
+	q := p.Minus(s.seat.Rim)
+	out := math.Hypot(q.Dot(s.seat.Forward), q.Dot(s.seat.Left))
+	return out < s.seat.Radius-touching && q.Dot(s.seat.Normal) > -s.seat.Radius/2
+}
+
+// throughHead says whether the ray from p towards the onlooker runs through the
+// head, shrunk to the given part; p is brought out to the surface first.
+func throughHead(h fitting.Head, p, toward fitting.Vec, part float64) bool {
+	a, b, c := h.A.Millimetres(), h.B.Millimetres(), h.C.Millimetres()
+	q := fitting.Vec{X: p.X / a, Y: p.Y / b, Z: p.Z / c}
+	d := unit(fitting.Vec{X: toward.X / a, Y: toward.Y / b, Z: toward.Z / c})
+	if r := q.Norm(); r < 1 {
+		q = q.Times(1 / r)
+	}
+	along := q.Dot(d)
+	return along < 0 && q.Minus(d.Times(along)).Norm() < part
+}
+
+// calotte is the domed base: part of a sphere, as a hatter names it.
+type calotte struct {
+	centre, normal fitting.Vec
+	radius, height float64 // of the sphere, and of the calotte's edge above its centre
+}
+
+func newCalotte(s fitting.Seat) calotte {
+	return calotte{s.Centre.Minus(s.Normal.Times(s.Rho)), s.Normal, s.Rho, s.Rho - s.Sag}
+}
+
+func (c calotte) hides(p, toward fitting.Vec) bool {
+	q := p.Minus(c.centre)
+	along := q.Dot(toward)
+	root := along*along - q.Dot(q) + c.radius*c.radius
+	if !(root > 0) {
+		return false
+	}
+	root = math.Sqrt(root)
+	for _, far := range [2]float64{-along - root, -along + root} {
+		if far > touching && q.Plus(toward.Times(far)).Dot(c.normal) > c.height {
+			return true
+		}
+	}
+	return false
+}
+
+// cone is a frustum between two circles with one axis.
+type cone struct {
+	from     fitting.Circle
+	normal   fitting.Vec
+	sin, cos float64 // of the slope
+	width    float64 // along the slope
+}
+
+func newCone(from, to fitting.Circle, normal fitting.Vec) cone {
+	rise, out := to.Centre.Minus(from.Centre).Dot(normal), to.Radius-from.Radius
+	width := math.Hypot(rise, out)
+	if width == 0 {
+		return cone{from: from, normal: normal, cos: 1}
+	}
+	return cone{from, normal, rise / width, out / width, width}
+}
+
+func (c cone) hides(p, toward fitting.Vec) bool {
+	q := p.Minus(c.from.Centre)
+	x, y, z := q.Dot(c.from.Forward), q.Dot(c.from.Left), q.Dot(c.normal)
+	dx, dy, dz := toward.Dot(c.from.Forward), toward.Dot(c.from.Left), toward.Dot(c.normal)
+	// on the cone sin·r = cos·z + sin·R, r the distance from the axis; its square is
+	// quadratic along the ray
+	k, dk := c.cos*z+c.sin*c.from.Radius, c.cos*dz
+	sin2 := c.sin * c.sin
+	if sin2 < 1e-12 { // flat: the two roots fall together
+		far := -z / dz
+		return far > touching && c.holds(math.Hypot(x+far*dx, y+far*dy), 0)
+	}
+	for _, far := range quadratic(sin2*(dx*dx+dy*dy)-dk*dk, sin2*(x*dx+y*dy)-k*dk, sin2*(x*x+y*y)-k*k) {
+		if far > touching && c.holds(math.Hypot(x+far*dx, y+far*dy), z+far*dz) {
+			return true
+		}
+	}
+	return false
+}
+
+// holds says whether a point of the double cone, by its distance from the axis
+// and its height, lies on the frustum.
+func (c cone) holds(r, z float64) bool {
+	along := (r-c.from.Radius)*c.cos + z*c.sin
+	off := z*c.cos - (r-c.from.Radius)*c.sin
+	return along > 0 && along < c.width && math.Abs(off) < touching
+}
+
+// quadratic solves a x² + 2 b x + c = 0. Where there is no root it returns NaN,
+// which lies on no side of any bound.
+func quadratic(a, b, c float64) [2]float64 {
+	root := math.Sqrt(max(b*b-a*c, 0))
+	if b*b < a*c {
+		return [2]float64{math.NaN(), math.NaN()}
+	}
+	q := -b - math.Copysign(root, b)
+	return [2]float64{q / a, c / q}
+}

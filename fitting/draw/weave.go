@@ -1,0 +1,45 @@
+package draw
+
+import (
+	"math"
+
+	"perchbook/fitting"
+)
+
+const (
+	threadGap   = 9.0 // mm between hatched threads along the brim's middle
+	threadSteps = 10
+	fewest      = 24
+)
+
+// weave is the brim's hatching along both families of its bias threads. The
+// strip is a net of threads that pivot and do not stretch: at radius r of the
+// flat shape they make, with the strip, the angle whose cosine is r/(rho sqrt 2),
+// 45° in the middle at rho. Followed outward a thread turns about the flat
+// shape's centre by asin(r/(rho sqrt 2)), and about the hat's axis by that over
+// cos(slope).
+func weave(b fitting.BrimPattern, c cone) [][]fitting.Vec {
+	inner, outer := b.FlatInnerRadius.Millimetres(), b.FlatOuterRadius.Millimetres()
+	if c.width == 0 {
+		return nil
+	}
+	middle := math.Sqrt((inner*inner + outer*outer) / 2)
+	turn := func(r float64) float64 {
+		return math.Asin(min(1, r/(middle*math.Sqrt2))) / math.Cos(b.Slope.Radians())
+	}
+	around := b.Sector.Radians() * middle
+	count := max(fewest, int(around/threadGap))
+	var threads [][]fitting.Vec
+	for i := range count {
+		start := 2 * math.Pi * (float64(i) + 0.5) / float64(count)
+		for _, way := range [2]float64{1, -1} {
+			threads = append(threads, make([]fitting.Vec, threadSteps+1))
+			thread := threads[len(threads)-1]
+			for j := range thread {
+				r := inner + (outer-inner)*float64(j)/threadSteps
+				thread[j] = c.at(start+way*(turn(r)-turn(inner)), r-inner)
+			}
+		}
+	}
+	return threads
+}
