@@ -13,8 +13,8 @@ import (
 
 // Paths under which the private links stand; DraftLink or CommissionLink follows.
 const (
-	DraftPath      = "/begin/" // the questions, until she has sent them in
-	CommissionPath = "/mine/"  // her own page, afterwards
+	DraftPath      = "/enquiry/" // the questions, until she has sent them in
+	CommissionPath = "/hat/"     // her own page, afterwards
 )
 
 // What a private link may open. Part of what is hashed, so that one never opens the other.
