@@ -5,6 +5,7 @@ import (
 	"errors"
 	"net/http"
 	"slices"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -22,14 +23,16 @@ type hatView struct {
 	Settled                                          *settledView
 	Needed                                           []answerLine
 	Added                                            []partView
-	Later                                            bool // something is left to be measured or answered
-	Letters                                          []clientLetter
+	Later                                            bool           // something is left to be measured or answered
+	Letters, Older                                   []clientLetter // the newest first
 }
 
 // clientStage is a stage in the client's words, with the day on which it was entered.
 type clientStage struct {
 	Name, When, State string // State: "done", "here" or "ahead"
 }
+
+const recentLetters = 3 // shown at once; the others are folded
 
 type clientLetter struct {
 	From, When, Text string
@@ -103,10 +106,12 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	if err != nil {
 		return err
 	}
-	if v.Settled, err = s.settledOf(desk, sheets); err != nil {
+	if v.Settled, err = settledOf(desk, sheets); err != nil {
 		return err
 	}
-	v.Letters, err = s.lettersTo(ctx, desk, d.Commission)
+	letters, err := s.lettersTo(ctx, desk, d.Commission)
+	recent := min(len(letters), recentLetters)
+	v.Letters, v.Older = letters[:recent], letters[recent:]
 	return err
 }
 
@@ -156,6 +161,8 @@ func (s *Server) lettersTo(ctx context.Context, d desk, c orders.Commission) ([]
 		if l.Kind != orders.LetterTalk || l.CommissionID != "" && l.CommissionID != c.ID {
 			continue
 		}
+		// the link in a letter leads to this very page
+		l.Body = strings.ReplaceAll(l.Body, ": {link}", ".")
 		text, err := s.Store.FillLinks(ctx, l)
 		if err != nil {
 			return nil, err

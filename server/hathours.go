@@ -20,7 +20,7 @@ type hourView struct {
 
 var hourStates = map[string]string{
 	orders.Booked:    "Booked for you. Please confirm it, or ask for another time.",
-	orders.Confirmed: "You have confirmed it.",
+	orders.Confirmed: "You have said yes.",
 	orders.MoveAsked: "You have asked for another time. Until the studio answers, this one stays yours.",
 	orders.Cancelled: "Cancelled.",
 }

@@ -1,10 +1,10 @@
 package server
 
 import (
-	"encoding/json"
+	"cmp"
 	"fmt"
-	"html/template"
 	"math"
+	"slices"
 	"strings"
 
 	"perchbook/fitting"
@@ -13,32 +13,23 @@ import (
 
 // settledView is the hat that was signed off, in plain words.
 type settledView struct {
-	Signed  string
-	Drawing template.HTML
-	Lines   []heard
-	Note    string
+	Signed string
+	Views  []view
+	Lines  []heard
 }
 
 // settledOf shows the newest fit sheet, or nothing before there is one.
-func (s *Server) settledOf(d desk, sheets []orders.FitSheet) (*settledView, error) {
+func settledOf(d desk, sheets []orders.FitSheet) (*settledView, error) {
 	if len(sheets) == 0 {
 		return nil, nil
 	}
-	sheet := sheets[0]
-	for _, sh := range sheets {
-		if sh.Number > sheet.Number {
-			sheet = sh
-		}
+	newest := slices.MaxFunc(sheets, func(a, b orders.FitSheet) int { return cmp.Compare(a.Number, b.Number) })
+	in, settled, err := newest.Read()
+	if err != nil {
+		return nil, fmt.Errorf("fit sheet %s: %w", newest.ID, err)
 	}
-	var r fitting.Result
-	if err := json.Unmarshal(sheet.Result, &r); err != nil {
-		return nil, fmt.Errorf("read fit sheet %s: %w", sheet.ID, err)
-	}
-	return &settledView{Signed: d.date(sheet.Signed), Drawing: s.drawFront(sheet), Lines: inPlainWords(r)}, nil
+	return &settledView{Signed: d.date(newest.Signed), Views: sheetViews(in), Lines: inPlainWords(settled)}, nil
 }
-
-// drawFront is the hat on her head from the front; empty while there is no drawing.
-func (s *Server) drawFront(orders.FitSheet) template.HTML { return "" }
 
 // inPlainWords says a hat's figures to someone who does not make hats.
 func inPlainWords(r fitting.Result) []heard {
@@ -91,7 +82,7 @@ func whatYouSee(v fitting.View) string {
 		"right": math.Min(v.Right30.Degrees(), v.Right60.Degrees()),
 	}
 	for _, side := range []string{"left", "right"} {
-		if sides[side] < ahead && sides[side] < free {
+		if sides[side] < ahead-3 && sides[side] < free {
 			said = append(said, fmt.Sprintf("on your %s %.0f°", side, sides[side]))
 		}
 	}
