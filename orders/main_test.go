@@ -1,0 +1,27 @@
+package orders
+
+import (
+	"fmt"
+	"os"
+	"testing"
+)
+
+// children are parts of tests that run in a process of their own: this same binary with the part's
+// name in the environment.
+var children = map[string]func() error{
+	"book": bookInChild,
+	"die":  dieInChild,
+}
+
+const childKey = "PERCHBOOK_TEST_CHILD"
+
+func TestMain(m *testing.M) {
+	if part, ok := children[os.Getenv(childKey)]; ok {
+		if err := part(); err != nil {
+			fmt.Println("FAILED", err)
+			os.Exit(1)
+		}
+		os.Exit(0)
+	}
+	os.Exit(m.Run())
+}
