@@ -50,11 +50,36 @@ func (s solids) behind(p fitting.Vec) bool {
 	return s.behindHat(p) || throughHead(s.head, p, s.toward, grazing)
 }
 
-// underBase says whether p, a point on or in the head, is covered by the base.
-func (s solids) underBase(p fitting.Vec) bool {
+// gives is how far the head may come through the hat before that is drawn: hair
+// and brim give way so far.
+const gives = 12.0 // mm
+
+// covered says whether p, a point on or in the head, lies under the base, or
+// under a part of the brim that cuts a little into the head.
+func (s solids) covered(p fitting.Vec) bool {
 	q := p.Minus(s.seat.Rim)
-	out := math.Hypot(q.Dot(s.seat.Forward), q.Dot(s.seat.Left))
-	return out < s.seat.Radius-touching && q.Dot(s.seat.Normal) > -s.seat.Radius/2
+	z, r := q.Dot(s.seat.Normal), math.Hypot(q.Dot(s.seat.Forward), q.Dot(s.seat.Left))
+	if r < s.seat.Radius-touching && z > -s.seat.Radius/2 {
+		return true
+	}
+	for _, c := range s.cones {
+		z := p.Minus(c.from.Centre).Dot(c.normal)
+		if out := (r - c.from.Radius) / c.cos; out >= 0 && out < c.width && z > out*c.sin && z < out*c.sin+gives {
+			return true
+		}
+	}
+	return false
+}
+
+// sunk says whether the head hides p, a point of the brim's surface, or holds it
+// near its own outline, where what gives way would stand out beyond it.
+func (s solids) sunk(p fitting.Vec) bool {
+	const deep, edge = 0.98, 0.35
+	a, b, c := s.head.A.Millimetres(), s.head.B.Millimetres(), s.head.C.Millimetres()
+	if (fitting.Vec{X: p.X / a, Y: p.Y / b, Z: p.Z / c}).Norm() > deep {
+		return throughHead(s.head, p, s.toward, 1)
+	}
+	return s.head.Normal(p).Dot(s.toward) < edge
 }
 
 // throughHead says whether the ray from p towards the onlooker runs through the

@@ -43,3 +43,23 @@ func weave(b fitting.BrimPattern, c cone) [][]fitting.Vec {
 	}
 	return threads
 }
+
+// drawThread draws what is seen of a thread: dark where the onlooker looks on the
+// brim's outside, light where she looks into it.
+func (v *view) drawThread(thread []fitting.Vec) {
+	hidden := func(p fitting.Vec) bool { return v.solids.behindHat(p) || v.solids.sunk(p) }
+	for _, seen := range split(thread, hidden).seen {
+		r := split(seen, v.inside)
+		v.draw(weft, "threads", r.seen...)
+		v.draw(warp, "threads", r.hidden...)
+	}
+}
+
+// inside says whether the onlooker sees the brim, at its point p, from the side
+// of the crown.
+func (v *view) inside(p fitting.Vec) bool {
+	c := v.solids.cones[0]
+	q := p.Minus(c.from.Centre)
+	out := q.Minus(c.normal.Times(q.Dot(c.normal)))
+	return c.normal.Times(c.cos).Minus(unit(out).Times(c.sin)).Dot(v.from.toward) > 0
+}

@@ -1,0 +1,101 @@
+package draw
+
+import "perchbook/fitting"
+
+func (v *view) drawHead() {
+	f := newFace(v.Head)
+	outline := headOutline(v.Head, v.from.toward)
+	faceLeft, faceRight := f.sides(faceSlices[:], v.from)
+	neckLeft, neckRight := f.sides(neckSlices[:], v.from)
+	onPaper := v.from.onPaper
+	skull, mask, neck := v.from.project(outline), closed(v.from, faceLeft, faceRight), closed(v.from, neckLeft, neckRight)
+
+	outsideHat := v.solids.behindHat
+	v.drawSplit(faint, none, "face", func(p fitting.Vec) bool {
+		return skull.encloses(onPaper(p)) || outsideHat(p)
+	}, faceLeft, faceRight)
+	v.drawSplit(faint, none, "neck", func(p fitting.Vec) bool {
+		return skull.encloses(onPaper(p)) || mask.encloses(onPaper(p)) || outsideHat(p)
+	}, neckLeft, neckRight)
+	v.drawSplit(inked, none, "head", func(p fitting.Vec) bool {
+		q := onPaper(p)
+		return mask.encloses(q) || neck.encloses(q) || v.solids.covered(p) || outsideHat(p)
+	}, outline)
+	v.drawSplit(taped, none, "tape-line", func(p fitting.Vec) bool {
+		return throughHead(v.Head, p, v.from.toward, 1-1e-9) || v.solids.behindHat(p)
+	}, tapeLine(v.Head))
+	v.drawFeatures(f)
+}
+
+// closed is the area between two sides.
+func closed(from Camera, left, right []fitting.Vec) line {
+	l := from.project(left)
+	for i := len(right) - 1; i >= 0; i-- {
+		l = append(l, from.onPaper(right[i]))
+	}
+	return l
+}
+
+func (v *view) drawFeatures(f face) {
+	away := func(p fitting.Vec) bool { return v.solids.behindHat(p) || f.turnedAway(p, v.from.toward) }
+	behind := func(p fitting.Vec) bool { return v.solids.behind(p) }
+	ear := v.Head.BehindEar(fitting.Left)
+	for _, side := range [2]float64{1, -1} {
+		at := func(shape []fitting.Vec) []fitting.Vec { return f.feature(f.eye, shape, side) }
+		v.drawSplit(faint, none, "eye", away, at(upperLid), at(lowerLid))
+		v.drawSplit(faint, none, "nose", away, at(nostril))
+		v.drawSplit(faint, none, "mouth", away, at(lips))
+		v.drawSplit(faint, none, "ear", behind, f.feature(ear, earRim, side), f.feature(ear, earInner, side))
+	}
+	for _, eye := range v.Head.Eyes() {
+		if !away(eye) {
+			v.dot(inked, "pupil", eye, 2.2)
+		}
+	}
+}
+
+func (v *view) drawElastic() {
+	const spacing = 3 * fitting.Millimetre
+	hidden := func(p fitting.Vec) bool {
+		return v.solids.covered(p) || v.solids.behindHat(p) || throughHead(v.Elastic.Under, p, v.from.toward, 1-1e-7)
+	}
+	for _, s := range []struct {
+		part string
+		fitting.Strand
+	}{{"left", v.Elastic.Left}, {"right", v.Elastic.Right}} {
+		v.drawSplit(corded, under, s.part, hidden, s.Points(spacing))
+		if !v.solids.behind(s.Anchor) {
+			v.dot(corded, "anchor", s.Anchor, 2.2)
+		}
+	}
+}
+
+func (v *view) drawHat() {
+	hidden := v.solids.behind
+	brim := v.solids.cones[0]
+	for _, thread := range weave(v.Result.Brim, brim) {
+		v.drawThread(thread)
+	}
+	v.drawSplit(inked, unseen, "rim", hidden, ring(rim(v.Seat)))
+	if hasLip(v.Solution) {
+		v.drawSplit(inked, unseen, "brim-inner", hidden, ring(v.Brim.Inner))
+		v.drawSplit(inked, none, "lip", hidden, v.solids.cones[1].outlines(v.from.toward)...)
+	}
+	v.drawSplit(inked, unseen, "brim-outer", hidden, ring(v.Brim.Outer))
+	v.drawSplit(inked, none, "brim-side", hidden, brim.outlines(v.from.toward)...)
+	if dome := v.solids.dome.outline(v.from.toward); dome != nil {
+		v.drawSplit(inked, none, "dome", v.solids.behindHat, dome) // the head does not reach beyond its base
+	}
+	v.drawCrown()
+}
+
+// drawCrown marks the top of the head with a cross on its surface, and the
+// base's centre with a dot.
+func (v *view) drawCrown() {
+	const arm = 5
+	c := v.Head.Crown()
+	long := []fitting.Vec{v.Head.OnSurface(c.Plus(fitting.Vec{X: arm})), c, v.Head.OnSurface(c.Plus(fitting.Vec{X: -arm}))}
+	wide := []fitting.Vec{v.Head.OnSurface(c.Plus(fitting.Vec{Y: arm})), c, v.Head.OnSurface(c.Plus(fitting.Vec{Y: -arm}))}
+	tall := []fitting.Vec{c.Plus(fitting.Vec{Z: arm}), c.Plus(fitting.Vec{Z: -arm})}
+	v.draw(gauged, "crown", long, wide, tall)
+}
