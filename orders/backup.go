@@ -25,22 +25,38 @@ func (s *Store) Backup(ctx context.Context, file string) error {
 	}
 	defer func() { _ = os.RemoveAll(folder) }()
 	part := filepath.Join(folder, "part.db")
-	if err := s.reads(ctx).Exec("vacuum into ?", part).Error; err != nil {
-		return fmt.Errorf("backup: copy: %w", err)
-	}
-	if err := verify(ctx, part); err != nil {
-		return fmt.Errorf("backup: %w", err)
-	}
-	if err := finish(part, file); err != nil {
-		return fmt.Errorf("backup: %w", err)
+	for _, step := range []func() error{
+		func() error { return copyTo(ctx, s.file, part) },
+		func() error { return verify(ctx, part) },
+		func() error { return finish(part, file) },
+	} {
+		if err := step(); err != nil {
+			return fmt.Errorf("backup: %w", err)
+		}
 	}
 	return nil
 }
 
-// verify opens a copy by itself and lets SQLite read all of it.
+// alone opens a file for one statement; the Store's own readers may not even write a copy.
+func alone(file string) (*sql.DB, error) {
+	return sql.Open("sqlite3", (&url.URL{Scheme: "file", Path: file, RawQuery: "mode=ro&_busy_timeout=5000"}).String())
+}
+
+func copyTo(ctx context.Context, file, part string) error {
+	db, err := alone(file)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = db.Close() }()
+	if _, err := db.ExecContext(ctx, "vacuum into ?", part); err != nil {
+		return fmt.Errorf("copy: %w", err)
+	}
+	return nil
+}
+
+// verify lets SQLite read all of a copy.
 func verify(ctx context.Context, file string) error {
-	address := (&url.URL{Scheme: "file", Path: file, RawQuery: "mode=ro"}).String()
-	db, err := sql.Open("sqlite3", address)
+	db, err := alone(file)
 	if err != nil {
 		return err
 	}

@@ -24,6 +24,7 @@ const fileName = "perchbook.db"
 type Store struct {
 	write  *gorm.DB // one connection, so that writers queue here and not in the database
 	read   *gorm.DB // several; inside a transaction the same as write
+	file   string
 	now    func() time.Time
 	origin string
 	key    []byte // of private links
@@ -49,7 +50,7 @@ func Open(ctx context.Context, dir string, set Settings) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{now: set.Now, origin: set.Origin}
+	s := &Store{file: file, now: set.Now, origin: set.Origin}
 	if err := s.connect(ctx, file, set.Log); err != nil {
 		_ = s.Close()
 		return nil, fmt.Errorf("open %s: %w", file, err)
@@ -58,13 +59,13 @@ func Open(ctx context.Context, dir string, set Settings) (*Store, error) {
 }
 
 func (s *Store) connect(ctx context.Context, file string, log *slog.Logger) (err error) {
-	if s.write, err = dial(file, writing, 1, log); err != nil {
+	if s.write, err = dial(file, writing, 1, slowOnly(log, time.Second)); err != nil {
 		return err
 	}
 	if err = migrate(ctx, s.write); err != nil {
 		return err
 	}
-	if s.read, err = dial(file, reading, 8, log); err != nil {
+	if s.read, err = dial(file, reading, 8, slowOnly(log, time.Second)); err != nil {
 		return err
 	}
 	if err = checkSettings(ctx, s.write, s.read); err != nil {
@@ -98,9 +99,9 @@ const (
 	reading = "mode=ro&_query_only=1&_foreign_keys=1&_busy_timeout=5000"
 )
 
-func dial(file, settings string, most int, log *slog.Logger) (*gorm.DB, error) {
+func dial(file, settings string, most int, log slow) (*gorm.DB, error) {
 	address := (&url.URL{Scheme: "file", Path: file, RawQuery: settings}).String()
-	db, err := gorm.Open(sqlite.Open(address), &gorm.Config{TranslateError: true, Logger: slowOnly(log)})
+	db, err := gorm.Open(sqlite.Open(address), &gorm.Config{TranslateError: true, Logger: log})
 	if err != nil {
 		return nil, err
 	}
@@ -162,8 +163,8 @@ func (s *Store) Ping(ctx context.Context) error {
 // once by whoever decides about them, and never shows a statement's values.
 type slow struct{ logger.Interface }
 
-func slowOnly(log *slog.Logger) slow {
-	return slow{logger.NewSlogLogger(log, logger.Config{LogLevel: logger.Warn, SlowThreshold: time.Second, ParameterizedQueries: true})}
+func slowOnly(log *slog.Logger, after time.Duration) slow {
+	return slow{logger.NewSlogLogger(log, logger.Config{LogLevel: logger.Warn, SlowThreshold: after, ParameterizedQueries: true})}
 }
 
 func (l slow) LogMode(level logger.LogLevel) logger.Interface {
