@@ -201,7 +201,7 @@ func inThousands(groups []string) bool {
 			return false
 		}
 	}
-	return len(groups[0]) <= 3
+	return true
 }
 
 // parsed reads plain figures with at most one point, which can't fail.

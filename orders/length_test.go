@@ -81,7 +81,7 @@ var refusedGirths = map[string]string{
 	"57 in": "Did you mean centimetres, so 57.0 cm", `57"`: "Did you mean centimetres", "57 mm": "Did you mean centimetres", "57 m": "Did you mean centimetres",
 	"570 cm": "Did you mean millimetres", "570 in": "Did you mean millimetres", "22'": "Did you mean inches", "22 ft": "Did you mean inches", "22 mm": "Did you mean inches",
 	// more than one
-	"57 58": "more than one number", "57 5": "more than one number", "57cm5": "more than one number", "22 1/2 1/4": "more than one number", "5 70": "more than one number",
+	"57 58": "more than one number", "57 5": "more than one number", "57cm5": "more than one number", "22 1/2 1/4": "more than one number", "57 8/8": "more than one number", "57 cm 1 cm": "more than one number", "5 70": "more than one number",
 	"57cm22in": "more than one number", "57-58": "range", "57 - 58 cm": "range", "56 to 57": "range", "57–58": "range", "57-": "range",
 	"57, 58, 57": "more than one length", "57/57.5": "two lengths", "57 or 58": "two lengths", "22 in / 22 1/2 in": "two lengths", "1 ft 14 in": "too large to go with",
 	// said in two ways that do not agree

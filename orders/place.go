@@ -27,17 +27,6 @@ func (in Intake) Next(a Answers) (Question, bool) {
 	return Question{}, false
 }
 
-// NextExtra returns the first question she may add an answer to and has neither answered nor
-// skipped, and false when there is none.
-func (in Intake) NextExtra(a Answers) (Question, bool) {
-	for _, q := range in {
-		if _, seen := a[q.Key]; !q.Needed && !seen && q.Applies(a) {
-			return q, true
-		}
-	}
-	return Question{}, false
-}
-
 // Pages lists in order the screens of the needed questions that apply.
 func (in Intake) Pages(a Answers) []string { return in.screens(a, true) }
 
@@ -77,15 +66,4 @@ func (in Intake) Before(key string, a Answers) (Question, bool) {
 		}
 	}
 	return Question{}, false
-}
-
-// Kept returns the answers whose question is on the list and still applies.
-func (in Intake) Kept(a Answers) Answers {
-	kept := Answers{}
-	for _, q := range in {
-		if answer, given := a[q.Key]; given && q.Applies(a) {
-			kept[q.Key] = answer
-		}
-	}
-	return kept
 }

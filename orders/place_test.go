@@ -34,15 +34,6 @@ func TestNextFollowsTheAnswers(t *testing.T) {
 	assert.Equal(t, "second", q.Key, "a needed question can't be skipped")
 }
 
-func TestNextExtraPassesWhatWasSkipped(t *testing.T) {
-	a := Answers{"kind": {Value: "b"}, "note": {}}
-	q, more := asked.NextExtra(a)
-	assert.True(t, more && q.Key == "b_note", "got %s", q.Key)
-	a["b_note"] = Answer{Value: "x"}
-	_, more = asked.NextExtra(a)
-	assert.False(t, more, "all was answered or skipped")
-}
-
 func TestPagesAndWhatStandsOnThem(t *testing.T) {
 	a := Answers{"kind": {Value: "a"}}
 	assert.Equal(t, []string{"agree", "kind", "pair"}, asked.Pages(a))
@@ -62,11 +53,6 @@ func TestBeforeGoesBackOneAskedQuestion(t *testing.T) {
 	assert.False(t, ok, "nothing comes before the first")
 	_, ok = asked.Before("nothing", b)
 	assert.False(t, ok, "a question that is not on the list")
-}
-
-func TestKeptDropsWhatNoLongerApplies(t *testing.T) {
-	a := Answers{"kind": {Value: "a"}, "second": {Value: "x"}, "b_note": {Value: "y"}, "gone": {Value: "z"}}
-	assert.Equal(t, Answers{"kind": {Value: "a"}, "second": {Value: "x"}}, asked.Kept(a))
 }
 
 func TestGoingBackThroughTheListMeetsEveryQuestion(t *testing.T) {
