@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 
 	"perchbook/fitting"
 )
@@ -52,23 +53,60 @@ func (s *Store) Fitted(ctx context.Context, commissionID string) (Fitted, error)
 		return f, nil
 	}
 	f.Input = inputOf(d.Answers, f.Card, st)
-	if err := f.work(); err != nil {
+	if err := f.work(st.Blocks); err != nil {
 		return Fitted{}, fmt.Errorf("fit commission %s: %w", c.ID, err)
 	}
 	return f, nil
 }
 
 // work asks the engine for the proposal, and for the hat with her figures.
-func (f *Fitted) work() (err error) {
-	if f.Proposal, f.settled, f.Refusal, err = propose(f.Input); err != nil {
+func (f *Fitted) work(blocks []float64) (err error) {
+	if f.Proposal, f.settled, f.Refusal, err = land(f.Input, blocks); err != nil {
 		return err
 	}
 	if len(f.Working.Figures) == 0 {
 		f.Settled, f.Broken = f.Proposal, f.Refusal
 		return nil
 	}
-	f.Settled, f.settled, f.Broken, err = propose(withFigures(f.Input, f.Working.Figures))
+	f.Settled, f.settled, f.Broken, err = land(withFigures(f.Input, f.Working.Figures), blocks)
 	return err
+}
+
+// land lets a proposal's base land on the block nearest to it that she owns. When no hat can be had
+// on that block, or she has none that the occasion allows, it stays freehand.
+func land(in fitting.Input, blocks []float64) (fitting.Solution, fitting.Input, *fitting.Refusal, error) {
+	free, full, refusal, err := propose(in)
+	if err != nil || refusal != nil || in.Hat.Base != nil {
+		return free, full, refusal, err
+	}
+	wanted := free.Result.Base.Diameter.Millimetres()
+	block, found := nearest(blocks, wanted, in.Occasion.LeastBase)
+	if !found {
+		return free, full, nil, nil
+	}
+	in.Hat.Base = millimetres(block)
+	onBlock, filled, refusal, err := propose(in)
+	if err != nil || refusal != nil {
+		return free, full, nil, err
+	}
+	onBlock.Result.Reasons = append([]fitting.Note{{
+		Field: "hat.base_mm", Value: block, Source: "the workroom's own blocks",
+		Says: fmt.Sprintf("The base is %.1f cm across, the nearest block that you own to the %.1f cm that would suit best.", block/10, wanted/10),
+	}}, onBlock.Result.Reasons...)
+	return onBlock, filled, nil, nil
+}
+
+// nearest is the block nearest to the wanted width and not under the least.
+func nearest(blocks []float64, wanted float64, least *fitting.Length) (best float64, found bool) {
+	for _, b := range blocks {
+		if least != nil && b < least.Millimetres() {
+			continue
+		}
+		if !found || math.Abs(b-wanted) < math.Abs(best-wanted) {
+			best, found = b, true
+		}
+	}
+	return best, found
 }
 
 // propose is the engine's answer as geometry, and the input with all the figures that it chose. A

@@ -189,3 +189,24 @@ func TestOverridesAreNamedAsInTheContract(t *testing.T) {
 		require.Equal(t, map[string]any{name: x}, found, "the override lands elsewhere")
 	}
 }
+
+func TestAProposalLandsOnABlockSheOwns(t *testing.T) {
+	least := fitting.Length(101.6)
+	for name, row := range map[string]struct {
+		blocks []float64
+		wanted float64
+		least  *fitting.Length
+		want   float64
+		found  bool
+	}{
+		"none owned":                  {nil, 117, nil, 0, false},
+		"the nearest":                 {[]float64{100, 115, 130}, 117, nil, 115, true},
+		"the nearest that is allowed": {[]float64{100, 140}, 104, &least, 140, true},
+		"none that is allowed":        {[]float64{90, 100}, 104, &least, 0, false},
+		"the first of two as near":    {[]float64{110, 120}, 115, nil, 110, true},
+	} {
+		got, found := nearest(row.blocks, row.wanted, row.least)
+		assert.Equal(t, row.found, found, name)
+		assert.InDelta(t, row.want, got, 1e-9, name)
+	}
+}

@@ -135,6 +135,13 @@ func checkSettings(ctx context.Context, write, read *gorm.DB) error {
 	return nil
 }
 
+// At is the same Store with its clock standing at t, for filling a demonstration with a past.
+func (s *Store) At(t time.Time) *Store {
+	then := *s
+	then.now = func() time.Time { return t }
+	return &then
+}
+
 // Close lets go of the file. Nothing may use the Store afterwards.
 func (s *Store) Close() error {
 	var first error

@@ -28,13 +28,13 @@ type override struct {
 
 // overrides lists them under the contract's names, in the contract's units.
 var overrides = map[string]override{
-	"hat.base_mm":             {40, 300, func(in *fitting.Input, x float64) { in.Hat.Base = millimetres(x) }},
+	"hat.base_mm":             {30, 300, func(in *fitting.Input, x float64) { in.Hat.Base = millimetres(x) }},
 	"hat.forward_deg":         {-80, 80, func(in *fitting.Input, x float64) { in.Hat.Forward = degrees(x) }},
 	"hat.sideways_deg":        {-80, 80, func(in *fitting.Input, x float64) { in.Hat.Sideways = degrees(x) }},
 	"hat.brim_width_mm":       {1, 300, func(in *fitting.Input, x float64) { in.Hat.BrimWidth = millimetres(x) }},
 	"hat.brim_slope_deg":      {-80, 80, func(in *fitting.Input, x float64) { in.Hat.BrimSlope = degrees(x) }},
-	"hat.lip_width_mm":        {0, 60, func(in *fitting.Input, x float64) { in.Hat.LipWidth = millimetres(x) }},
-	"hat.lip_slope_deg":       {-90, 90, func(in *fitting.Input, x float64) { in.Hat.LipSlope = degrees(x) }},
+	"hat.lip_width_mm":        {0, 80, func(in *fitting.Input, x float64) { in.Hat.LipWidth = millimetres(x) }},
+	"hat.lip_slope_deg":       {-120, 120, func(in *fitting.Input, x float64) { in.Hat.LipSlope = degrees(x) }},
 	"hat.anchor_from_front":   {0, 1, func(in *fitting.Input, x float64) { in.Hat.AnchorFromFront = &x }},
 	"hat.folds":               {1, 4, func(in *fitting.Input, x float64) { n := int(x); in.Hat.Folds = &n }},
 	"hat.trim_g":              {0, 500, func(in *fitting.Input, x float64) { m := fitting.Mass(x); in.Hat.Trim = &m }},
