@@ -94,10 +94,12 @@ type welcomeView struct{ Studio, Place, Chat string }
 func (s *Server) showWelcome(c *gin.Context) error {
 	f := s.frame(c, "A hat made for your head")
 	w := welcomeView{Chat: s.ChatLink}
-	if st, err := s.Store.Studio(c.Request.Context()); err == nil {
-		w.Studio, w.Place = st.Name, st.Place
-	} else if !errors.Is(err, orders.ErrNotFound) {
+	st, err := s.Store.Studio(c.Request.Context())
+	if err != nil {
 		return err
+	}
+	if st.Version > 0 { // described by the milliner herself
+		w.Studio, w.Place = st.Name, st.Place
 	}
 	s.render(c, http.StatusOK, "welcome", f, w)
 	return nil

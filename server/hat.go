@@ -100,7 +100,7 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	}
 	v.Hours = desk.hoursOf(d, booked, w)
 	for _, h := range v.Hours {
-		v.Problems = append(v.Problems, mends(h.Wish)...)
+		v.Problems = append(v.Problems, h.mends()...)
 	}
 	sheets, err := s.Store.Sheets(ctx, d.Commission.ID)
 	if err != nil {

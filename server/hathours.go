@@ -16,6 +16,15 @@ type hourView struct {
 	Calendar, Confirm, Move              string // addresses
 	Said                                 string // the wish she has sent
 	Wish                                 field
+	Problem                              string // with an appointment that can't be answered any more
+}
+
+// mends lists what is wrong with the answer to an appointment.
+func (h hourView) mends() []mend {
+	if h.Problem != "" {
+		return []mend{{"hour-" + h.ID, h.Problem}}
+	}
+	return mends(h.Wish)
 }
 
 var hourStates = map[string]string{
@@ -54,8 +63,12 @@ func (d desk) hour(at door, a orders.Appointment, w wish) hourView {
 	if !h.Open && a.State != orders.Cancelled {
 		h.State = "This has passed."
 	}
-	if w.appointment == a.ID {
+	switch {
+	case w.appointment != a.ID:
+	case h.Open:
 		h.Wish.Value, h.Wish.Problem = w.text, w.problem
+	default:
+		h.Problem = w.problem
 	}
 	return h
 }

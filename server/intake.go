@@ -5,6 +5,9 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/gin-gonic/gin"
 
@@ -93,7 +96,7 @@ func readSaid(c *gin.Context, q orders.Question) (orders.Said, error) {
 	}
 	form := c.Request.PostForm
 	pressed := func(button string) bool { return slices.Contains(form[button], q.Key) }
-	said := orders.Said{Text: form[q.Key], Sure: pressed("sure"), Enough: pressed("enough") || pressed("sure")}
+	said := orders.Said{Text: readable(form[q.Key]), Sure: pressed("sure"), Enough: pressed("enough") || pressed("sure")}
 	switch {
 	case pressed("later"):
 		said.Text = []string{orders.Later}
@@ -103,6 +106,20 @@ func readSaid(c *gin.Context, q orders.Question) (orders.Said, error) {
 		said.Text = nil
 	}
 	return said, nil
+}
+
+// readable drops what no page can show again: broken letters and control characters.
+func readable(typed []string) []string {
+	clean := make([]string, len(typed))
+	for i, t := range typed {
+		clean[i] = strings.Map(func(r rune) rune {
+			if r == utf8.RuneError || unicode.IsControl(r) && r != '\n' && r != '\r' && r != '\t' {
+				return -1
+			}
+			return r
+		}, t)
+	}
+	return clean
 }
 
 // understand parses what was said and weighs it against her other answers. What she has confirmed

@@ -1,7 +1,6 @@
 package server
 
 import (
-	"cmp"
 	"errors"
 	"net/http"
 
@@ -52,6 +51,7 @@ func (s *Server) checkAnswers(c *gin.Context, status int, d door) {
 	}
 	missing := v.missing(status != http.StatusOK)
 	if missing > 0 {
+		v.First = d.resume()
 		v.Wanting = count(missing, "answer is", "answers are") + " still missing. Everything else is kept."
 	}
 	f := s.frame(c, v.Heading)
@@ -61,7 +61,7 @@ func (s *Server) checkAnswers(c *gin.Context, status int, d door) {
 	s.render(c, status, "check", f, v)
 }
 
-// missing counts the answers that are missing and notes where the first is given.
+// missing counts the answers that are missing.
 func (v *checkView) missing(asProblems bool) int {
 	n := 0
 	for _, l := range v.Needed {
@@ -69,7 +69,6 @@ func (v *checkView) missing(asProblems bool) int {
 			continue
 		}
 		n++
-		v.First = cmp.Or(v.First, l.Href)
 		if asProblems {
 			v.Problems = append(v.Problems, mend{l.ID, "“" + l.Name + "” is still to be answered."})
 		}

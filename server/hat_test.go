@@ -1,0 +1,138 @@
+package server
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"perchbook/orders"
+)
+
+// book makes an appointment in the milliner's stead, on a day in summer time.
+func (s *clientSite) book(c orders.Commission, kind, place string, start time.Time) orders.Appointment {
+	s.t.Helper()
+	a, err := s.store.Book(s.t.Context(), c.ID, kind, place, start)
+	require.NoError(s.t, err)
+	return a
+}
+
+var thursday = time.Date(2027, 4, 8, 13, 30, 0, 0, time.UTC) // 14:30 in London
+
+func TestHerPageSaysWhereTheHatStands(t *testing.T) {
+	s := newClientSite(t)
+	s.studio()
+	hat, c := s.sent()
+	page := s.see(hat)
+	shows(t, page, "Your hat "+c.Number)
+	shows(t, page, "A wedding. To be worn on Sat 12 June 2027.")
+	shows(t, page, "Nothing yet. What the studio writes")
+	shows(t, page, testOrigin+hat)
+	for _, st := range orders.Stages {
+		words, ok := stageWords[st]
+		require.True(t, ok && words.name != "" && words.now != "", "the stage %s has words for her", st)
+	}
+	here := func() string {
+		_, after, _ := strings.Cut(s.see(hat), `aria-current="step"><span class="name">`)
+		name, _, _ := strings.Cut(after, "<")
+		return name
+	}
+	assert.Equal(t, stageWords[c.Stage].name, here())
+	c, err := s.store.Move(t.Context(), c.ID, c.Version, orders.Withdrawn, "Maud", "called off by telephone")
+	require.NoError(t, err)
+	assert.Equal(t, "Withdrawn", here())
+	hides(t, s.see(hat), "called off by telephone") // the milliner's reasons are hers
+}
+
+func TestAnAppointmentIsConfirmedAndMoved(t *testing.T) {
+	s := newClientSite(t)
+	s.studio()
+	hat, c := s.sent()
+	a := s.book(c, orders.Fitting, orders.InPerson, thursday)
+	page := s.see(hat)
+	shows(t, page, "Thursday 8 April 2027")
+	shows(t, page, "14:30 to 15:15")
+	shows(t, page, "the studio’s time, BST")
+	shows(t, page, "The Tern Lane Workroom, Saltmere")
+
+	at := hat + "/appointments/" + a.ID
+	require.Equal(t, http.StatusSeeOther, s.post(at+"/confirm", nil).status)
+	shows(t, s.see(hat), "You have said yes.")
+	hides(t, s.see(hat), "Yes, I will come")
+
+	got := s.post(at+"/move", say("wish-"+a.ID, " "))
+	assert.Equal(t, http.StatusUnprocessableEntity, got.status, "a wish needs words")
+	long := strings.Repeat("any Thursday ", 60)
+	got = s.post(at+"/move", say("wish-"+a.ID, long))
+	assert.Equal(t, http.StatusUnprocessableEntity, got.status)
+	shows(t, got.body, strings.TrimSpace(long)) // what she wrote stays
+	got = s.post(at+"/move", say("wish-"+a.ID, "any Thursday after four"))
+	require.Equal(t, http.StatusSeeOther, got.status)
+	shows(t, s.see(hat), "“any Thursday after four”")
+
+	s.now = thursday.Add(time.Hour)
+	assert.Equal(t, http.StatusUnprocessableEntity, s.post(at+"/confirm", nil).status, "what has passed can't be confirmed")
+	page = s.see(hat)
+	shows(t, page, "This has passed.")
+	hides(t, page, "Ask for another time")
+}
+
+func TestAnAppointmentOfAnotherIsNotHers(t *testing.T) {
+	s := newClientSite(t)
+	hat, _ := s.sent()
+	_, other := s.sent()
+	a := s.book(other, orders.Fitting, orders.InPerson, thursday)
+	for _, path := range []string{"/confirm", "/move"} {
+		assert.Equal(t, http.StatusNotFound, s.post(hat+"/appointments/"+a.ID+path, say("wish-"+a.ID, "mine")).status, path)
+	}
+	assert.Equal(t, http.StatusNotFound, s.get(hat+"/appointments/"+a.ID+"/calendar.ics").status)
+	after, err := s.store.Appointment(t.Context(), a.ID)
+	require.NoError(t, err)
+	assert.Equal(t, a.State, after.State)
+}
+
+func TestLettersStandOnHerPage(t *testing.T) {
+	s := newClientSite(t)
+	hat, c := s.sent()
+	for _, words := range []string{"Oldest: good day", "Second", "Third", "I have sage left.\nShall I? <b>", "Newest. Your page: {link}"} {
+		s.now = s.now.Add(time.Minute)
+		_, err := s.store.Write(t.Context(), c.ID, words)
+		require.NoError(t, err)
+	}
+	page := s.see(hat)
+	shows(t, page, "Shall I? &lt;b&gt;")
+	hides(t, page, "{link}")
+	assert.Less(t, strings.Index(page, "Newest"), strings.Index(page, "Older letters"), "the newest stands on top")
+	assert.Greater(t, strings.Index(page, "Oldest: good day"), strings.Index(page, "Older letters"), "older ones are folded")
+}
+
+func TestTheSettledHatIsSaidInPlainWords(t *testing.T) {
+	s := newClientSite(t)
+	hat, c := s.sent()
+	hides(t, s.see(hat), "<h2>The hat</h2>")
+	f, err := s.store.Fitted(t.Context(), c.ID)
+	require.NoError(t, err)
+	w := f.Working
+	w.CommissionID = c.ID
+	w.Figures = map[string]float64{"hat.base_mm": 115, "hat.forward_deg": 18, "hat.sideways_deg": -22, "hat.brim_width_mm": 55, "hat.brim_slope_deg": 15}
+	w, err = s.store.SaveWorking(t.Context(), w)
+	require.NoError(t, err)
+	_, err = s.store.SignOff(t.Context(), c.ID, w.Version, "Maud")
+	require.NoError(t, err)
+	page := s.see(hat)
+	for _, words := range []string{"11.5 cm", "5.5 cm", "turned up", "On your own right", "to drive or to cycle", "Settled by the studio on 1 March 2027"} {
+		shows(t, page, words)
+	}
+}
+
+func TestALaterTapeIsNamed(t *testing.T) {
+	s := newClientSite(t)
+	base := s.begin()
+	s.answerAll(base)
+	s.post(base+"/ask/girth", say("later", "girth"))
+	s.post(base+"/send", nil)
+	shows(t, s.see(s.get(base).location), "the studio measures at the consultation")
+}

@@ -1,0 +1,91 @@
+package server
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func aPhotograph(t *testing.T) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 40, 60)), nil))
+	return b.Bytes()
+}
+
+// upload sends a file as a browser would.
+func (s *clientSite) upload(path string, file []byte) reply {
+	s.t.Helper()
+	var b bytes.Buffer
+	w := multipart.NewWriter(&b)
+	part, err := w.CreateFormFile("photographs", "me.jpg")
+	require.NoError(s.t, err)
+	_, err = part.Write(file)
+	require.NoError(s.t, err)
+	require.NoError(s.t, w.Close())
+	r := httptest.NewRequest(http.MethodPost, path, &b)
+	r.Header.Set("Content-Type", w.FormDataContentType())
+	return s.do(r)
+}
+
+func TestAPhotographIsAddedShownAndRemoved(t *testing.T) {
+	s := newClientSite(t)
+	base := s.begin()
+	s.answerAll(base)
+	got := s.upload(base+"/photographs/photographs/add", aPhotograph(t))
+	require.Equal(t, http.StatusSeeOther, got.status, "it is taken:\n%s", got.body)
+	require.Equal(t, base+"/ask/photographs", got.location)
+	id := s.draft(base).Answers["photographs"].Value
+	require.NotEmpty(t, id)
+	shows(t, s.see(base+"/ask/photographs"), base+"/photographs/"+id)
+	shows(t, s.see(base+"/check"), "1 photograph")
+
+	picture := s.get(base + "/photographs/" + id)
+	assert.Equal(t, http.StatusOK, picture.status)
+	assert.Equal(t, "image/jpeg", picture.kind)
+	_, err := jpeg.Decode(strings.NewReader(picture.body))
+	require.NoError(t, err, "what is shown is a picture")
+	assert.Equal(t, http.StatusNotFound, s.get(s.begin()+"/photographs/"+id).status, "nobody else sees it")
+
+	s.post(base+"/send", nil)
+	hat := s.get(base).location
+	assert.Equal(t, http.StatusOK, s.get(hat+"/photographs/"+id).status, "she sees it after sending too")
+	for range 2 { // the second time it is gone already
+		got = s.post(hat+"/photographs/photographs/remove", say("photo", id))
+		assert.Equal(t, http.StatusSeeOther, got.status)
+	}
+	assert.Equal(t, http.StatusNotFound, s.get(hat+"/photographs/"+id).status, "removed is removed")
+	hides(t, s.see(hat+"/ask/photographs"), id)
+}
+
+func TestWhatIsNoPhotographIsRefusedKindly(t *testing.T) {
+	s := newClientSite(t)
+	base := s.begin()
+	s.answerAll(base)
+	at := base + "/photographs/photographs/add"
+	for what, c := range map[string]struct {
+		file   []byte
+		status int
+	}{
+		"words":             {[]byte("this is a letter"), http.StatusUnprocessableEntity},
+		"nothing":           {nil, http.StatusUnprocessableEntity},
+		"half a photograph": {aPhotograph(t)[:200], http.StatusUnprocessableEntity},
+		"more than 12 MB":   {bytes.Repeat([]byte("x"), 13<<20), http.StatusRequestEntityTooLarge},
+		"more than a body":  {bytes.Repeat([]byte("x"), 20<<20), http.StatusRequestEntityTooLarge},
+	} {
+		got := s.upload(at, c.file)
+		assert.Equal(t, c.status, got.status, "%s", what)
+		shows(t, got.body, `<a href="#f-photographs">`)
+	}
+	assert.Equal(t, http.StatusUnprocessableEntity, s.post(at, nil).status, "no file at all")
+	assert.Equal(t, http.StatusNotFound, s.upload(base+"/photographs/name/add", aPhotograph(t)).status, "a question about something else")
+	assert.Empty(t, s.draft(base).Answers["photographs"].Value)
+}
