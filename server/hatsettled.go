@@ -28,7 +28,7 @@ func settledOf(d desk, sheets []orders.FitSheet) (*settledView, error) {
 	if err != nil {
 		return nil, fmt.Errorf("fit sheet %s: %w", newest.ID, err)
 	}
-	return &settledView{Signed: d.date(newest.Signed), Views: sheetViews(in), Lines: inPlainWords(settled)}, nil
+	return &settledView{Signed: d.date(newest.Signed), Views: sheetViews(in, drawHers), Lines: inPlainWords(settled)}, nil
 }
 
 // inPlainWords says a hat's figures to someone who does not make hats.

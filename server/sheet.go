@@ -76,7 +76,7 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 	}
 	v := sheetView{
 		commissionHead: headOf(f), Name: sheetName(f.Commission, sh), Signed: f.when(sh.Signed), By: sh.SignedBy,
-		Note: sh.Note, Cautions: settled.Cautions, Bench: benchCautions, Views: sheetViews(in),
+		Note: sh.Note, Cautions: settled.Cautions, Bench: benchCautions, Views: sheetViews(in, drawViews),
 	}
 	for _, part := range sizesOf(settled) {
 		v.Large = append(v.Large, part.only(true))
@@ -105,10 +105,10 @@ func (p sizes) only(large bool) sizes {
 }
 
 // sheetViews draws the hat as it was signed off.
-func sheetViews(in fitting.Input) []view {
+func sheetViews(in fitting.Input, draw func(fitting.Solution) []view) []view {
 	sol, err := fitting.Solve(in)
 	if err != nil {
 		return nil // signed under an older engine; the figures stand without the drawing
 	}
-	return drawViews(sol)
+	return draw(sol)
 }
