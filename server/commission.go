@@ -220,7 +220,11 @@ func historyOf(f file) []moveRow {
 		if m.From != "" {
 			words = title(string(m.From)) + " → " + string(m.To)
 		}
-		rows[i] = moveRow{words, f.when(m.At), m.By, m.Why}
+		by := m.By
+		if by == orders.ByClient {
+			by = "the client"
+		}
+		rows[i] = moveRow{words, f.when(m.At), by, m.Why}
 	}
 	return rows
 }

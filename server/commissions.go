@@ -58,15 +58,26 @@ func (s *Server) showCommissions(c *gin.Context) error {
 	if !slices.Contains(orders.Stages, only) {
 		only = ""
 	}
+	view.Filters = stageFilters(all, only)
+	rest := all
 	if only == "" {
 		if view.Waiting, err = s.waiting(ctx, desk, all); err != nil {
 			return err
 		}
+		rest = without(all, view.Waiting)
 	}
-	view.Filters = stageFilters(all, only)
-	view.Stages = desk.byStage(all, only)
+	view.Stages = desk.byStage(rest, only)
 	s.render(c, http.StatusOK, "commissions", s.frame(c, "Commissions"), view)
 	return nil
+}
+
+// without are the commissions that do not stand in any of the groups.
+func without(all []orders.Commission, groups []commissionGroup) []orders.Commission {
+	return slices.DeleteFunc(slices.Clone(all), func(c orders.Commission) bool {
+		return slices.ContainsFunc(groups, func(g commissionGroup) bool {
+			return slices.ContainsFunc(g.Rows, func(r commissionRow) bool { return r.Number == c.Number })
+		})
+	})
 }
 
 func stageFilters(all []orders.Commission, only orders.Stage) []filter {

@@ -51,7 +51,7 @@ type diaryQuery struct {
 	monday        time.Time
 	forID, moveID string
 	kind, place   string
-	start         string
+	start, on, at string
 	problem       *orders.Problem
 }
 
@@ -84,6 +84,9 @@ func (s *Server) diaryPage(c *gin.Context, status int, d desk, q diaryQuery) err
 	booking, err := s.booking(ctx, d, &q)
 	if err != nil {
 		return err
+	}
+	if booking != nil {
+		booking.On, booking.At, booking.Other = q.on, q.at, q.on+q.at != ""
 	}
 	view.Booking, view.Keep = booking, q.kept()
 	if view.Days, err = s.week(ctx, d, q); err != nil {

@@ -19,7 +19,8 @@ type bookingView struct {
 	Wish                                 string
 	For, Kind                            string
 	Version                              int
-	Moving                               bool
+	Moving, Other                        bool
+	On, At                               string // an hour that is not listed, as typed
 	Kinds                                []filter
 	Places                               []stageChoice
 }
@@ -85,60 +86,71 @@ func (s *Server) moving(ctx context.Context, d desk, q *diaryQuery) (*bookingVie
 
 const takenHour = "That hour has just been taken. What is free now stands below; choose another."
 
-// hourChosen reads the hour that was picked; a problem when there was none.
-func hourChosen(c *gin.Context) (time.Time, *orders.Problem) {
-	start, err := time.Parse(time.RFC3339, c.PostForm("start"))
-	if err != nil {
+// hourChosen reads the hour that was picked, or written when none was; a problem when there is neither.
+func (d desk) hourChosen(q diaryQuery) (time.Time, *orders.Problem) {
+	if start, err := time.Parse(time.RFC3339, q.start); err == nil {
+		return start, nil
+	}
+	if q.on == "" && q.at == "" {
 		return time.Time{}, &orders.Problem{Key: "start", Text: "Choose one of the free hours first."}
+	}
+	const layout = time.DateOnly + " " + onTheClock
+	typed := q.on + " " + q.at
+	start, err := time.ParseInLocation(layout, typed, d.zone)
+	if err != nil {
+		return start, &orders.Problem{Key: "start", Text: "That hour can’t be read. Write the day like 2027-06-12 and the hour like 14:30."}
+	}
+	if start.Format(layout) != typed { // the clock is put forward over it
+		return start, &orders.Problem{Key: "start", Text: "There is no such hour: on that night the clock is put forward over it. Choose another."}
 	}
 	return start, nil
 }
 
 func (s *Server) book(c *gin.Context) error {
-	q := diaryQuery{forID: c.PostForm("for"), kind: c.PostForm("kind"), place: c.PostForm("place"), start: c.PostForm("start")}
-	start, p := hourChosen(c)
-	if p == nil {
-		a, err := s.Store.Book(c.Request.Context(), q.forID, q.kind, q.place, start)
-		if err == nil {
-			return s.booked(c, a, "Booked: ")
-		}
-		return s.bookAgain(c, q, err)
-	}
-	return s.bookAgain(c, q, p)
-}
-
-func (s *Server) rebook(c *gin.Context) error {
-	q := diaryQuery{moveID: c.Param("id"), start: c.PostForm("start")}
-	version, err := strconv.Atoi(c.PostForm("version"))
-	if err != nil {
-		version = -1 // no version is an old version
-	}
-	start, p := hourChosen(c)
-	if p == nil {
-		a, err := s.Store.Rebook(c.Request.Context(), q.moveID, version, start)
-		if err == nil {
-			return s.booked(c, a, "Moved: ")
-		}
-		return s.bookAgain(c, q, err)
-	}
-	return s.bookAgain(c, q, p)
-}
-
-func (s *Server) booked(c *gin.Context, a orders.Appointment, done string) error {
 	d, err := s.desk(c.Request.Context())
 	if err != nil {
 		return err
 	}
+	q := diaryQuery{forID: c.PostForm("for"), kind: c.PostForm("kind"), place: c.PostForm("place"), start: c.PostForm("start"), on: c.PostForm("on"), at: c.PostForm("at")}
+	start, p := d.hourChosen(q)
+	if p == nil {
+		a, err := s.Store.Book(c.Request.Context(), q.forID, q.kind, q.place, start)
+		if err == nil {
+			return s.booked(c, d, a, "Booked: ")
+		}
+		return s.bookAgain(c, d, q, err)
+	}
+	return s.bookAgain(c, d, q, p)
+}
+
+func (s *Server) rebook(c *gin.Context) error {
+	d, err := s.desk(c.Request.Context())
+	if err != nil {
+		return err
+	}
+	q := diaryQuery{moveID: c.Param("id"), start: c.PostForm("start"), on: c.PostForm("on"), at: c.PostForm("at")}
+	version, err := strconv.Atoi(c.PostForm("version"))
+	if err != nil {
+		version = -1 // no version is an old version
+	}
+	start, p := d.hourChosen(q)
+	if p == nil {
+		a, err := s.Store.Rebook(c.Request.Context(), q.moveID, version, start)
+		if err == nil {
+			return s.booked(c, d, a, "Moved: ")
+		}
+		return s.bookAgain(c, d, q, err)
+	}
+	return s.bookAgain(c, d, q, p)
+}
+
+func (s *Server) booked(c *gin.Context, d desk, a orders.Appointment, done string) error {
 	s.note(c, done+a.Kind+" on "+d.when(a.Start)+". The client is told; see the letters.")
 	return onward(c, "/workroom/commissions/"+a.CommissionID+"#appointments")
 }
 
 // bookAgain shows the diary again when an hour could not be had, with what is free now.
-func (s *Server) bookAgain(c *gin.Context, q diaryQuery, why error) error {
-	d, err := s.desk(c.Request.Context())
-	if err != nil {
-		return err
-	}
+func (s *Server) bookAgain(c *gin.Context, d desk, q diaryQuery, why error) error {
 	status := http.StatusUnprocessableEntity
 	p, mendable := asProblem(why)
 	switch {

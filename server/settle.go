@@ -26,6 +26,7 @@ type settleView struct {
 	Version    int
 	Overridden int
 	Broken     string // why her figures can't be; the result below is then the proposal's
+	Gist       []size
 	Result     []sizes
 	Views      []view
 	Reasons    []fitting.Note
@@ -123,7 +124,7 @@ func (s *Server) settlePage(c *gin.Context, status int, f file, rows []figureRow
 func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
 	sol, broken, shown := shownSolution(f)
 	if v.Broken = broken; shown {
-		v.Views, v.Result = drawViews(sol), sizesOf(sol.Result)
+		v.Views, v.Gist, v.Result = drawViews(sol), gistOf(sol.Result), sizesOf(sol.Result)
 		v.Reasons, v.Cautions = sol.Result.Reasons, sol.Result.Cautions
 	}
 	v.blame(f.Broken, rows)

@@ -61,7 +61,7 @@ func placementSizes(p fitting.Placement) []size {
 		{Name: "Crown to centre", Amount: tape(p.CrownToCentre.Millimetres()), Remark: "along the head, from the crown to the base’s middle", Large: true},
 		{Name: "Towards", Amount: towards(p), Remark: "on a clock laid on the crown: 12 is the front, 3 her own right", Large: true},
 		line,
-		{Name: "Tilt", Amount: amount{Figure: tilt(p)}},
+		tilt(p),
 	}
 }
 
@@ -72,19 +72,19 @@ func towards(p fitting.Placement) amount {
 	return amount{Figure: clockWords(*p.Clock)}
 }
 
-func tilt(p fitting.Placement) string {
-	words := decimal(math.Abs(p.Forward.Degrees()), 0) + "° forward"
+func tilt(p fitting.Placement) size {
+	row := size{Name: "Tilt", Amount: amount{Figure: decimal(math.Abs(p.Forward.Degrees()), 0) + "° forward"}}
 	if p.Forward < 0 {
-		words = decimal(-p.Forward.Degrees(), 0) + "° back"
+		row.Amount.Figure = decimal(-p.Forward.Degrees(), 0) + "° back"
 	}
 	side := " to her left"
 	if p.Sideways < 0 {
 		side = " to her right"
 	}
 	if n := decimal(math.Abs(p.Sideways.Degrees()), 0); n != "0" {
-		words += ", " + n + "°" + side
+		row.Remark = "and " + n + "°" + side
 	}
-	return words
+	return row
 }
 
 var foldWords = map[int]string{4: "four layers, as a large binding", 2: "folded once", 1: "single, with a bound edge"}
