@@ -6,25 +6,24 @@ import "perchbook/fitting"
 // scale across the line of sight.
 type Camera struct {
 	name              string
-	from              string
 	toward, right, up fitting.Vec // unit: to the onlooker, and the directions on the paper
 }
 
 // Front looks the wearer in the face: her own right is on the left of the paper.
 func Front() Camera {
-	return Camera{"front", "from the front", fitting.Vec{X: 1}, fitting.Vec{Y: 1}, fitting.Vec{Z: 1}}
+	return Camera{"front", fitting.Vec{X: 1}, fitting.Vec{Y: 1}, fitting.Vec{Z: 1}}
 }
 
 // FromRight looks from the wearer's own right; her face is on the right of the
 // paper.
 func FromRight() Camera {
-	return Camera{"right", "own right side", fitting.Vec{Y: -1}, fitting.Vec{X: 1}, fitting.Vec{Z: 1}}
+	return Camera{"right", fitting.Vec{Y: -1}, fitting.Vec{X: 1}, fitting.Vec{Z: 1}}
 }
 
 // FromLeft looks from the wearer's own left; her face is on the left of the
 // paper.
 func FromLeft() Camera {
-	return Camera{"left", "own left side", fitting.Vec{Y: 1}, fitting.Vec{X: -1}, fitting.Vec{Z: 1}}
+	return Camera{"left", fitting.Vec{Y: 1}, fitting.Vec{X: -1}, fitting.Vec{Z: 1}}
 }
 
 // FromSide looks from the side that the hat is tilted to; from the right when it

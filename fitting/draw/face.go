@@ -58,11 +58,10 @@ func (f face) sides(slices []slice, from Camera) (left, right []fitting.Vec) {
 		front, back := f.eye.X+f.size*s.front, f.size*s.back
 		middle, half := (front+back)/2, (front-back)/2
 		u, v := half*from.right.X, f.size*s.half*from.right.Y
-		reach := math.Hypot(u, v)
-		if reach == 0 {
-			reach = 1
+		var out fitting.Vec
+		if reach := math.Hypot(u, v); reach > 0 && s.half > 0 { // at the chin both sides meet
+			out = fitting.Vec{X: half * u / reach, Y: f.size * s.half * v / reach}
 		}
-		out := fitting.Vec{X: half * u / reach, Y: f.size * s.half * v / reach}
 		at := fitting.Vec{X: middle, Z: f.eye.Z + f.size*s.z}
 		left, right = append(left, at.Minus(out)), append(right, at.Plus(out))
 	}
@@ -82,4 +81,15 @@ func (f face) feature(at fitting.Vec, shape []fitting.Vec, side float64) []fitti
 // turnedAway says whether the face itself hides p, a point of a feature.
 func (f face) turnedAway(p, toward fitting.Vec) bool {
 	return throughHead(f.round, p.Minus(fitting.Vec{X: 10 * f.size}), toward, grazing)
+}
+
+// mask covers eyes, nose and mouth, where no words belong, with lines.
+func (c Camera) mask(f face) []line {
+	var lines []line
+	for z := 8.0; z > -72; z -= cell {
+		y := f.eye.Y + f.size*15
+		p := fitting.Vec{X: f.eye.X, Y: y, Z: f.eye.Z + f.size*z}
+		lines = append(lines, line{c.onPaper(p), c.onPaper(fitting.Vec{X: p.X, Y: -y, Z: p.Z})})
+	}
+	return lines
 }

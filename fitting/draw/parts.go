@@ -54,10 +54,21 @@ func (v *view) drawFeatures(f face) {
 	}
 }
 
+// nearEar is the outline of the ear on the onlooker's side, behind which the
+// elastic runs; nil when she looks at both.
+func (v *view) nearEar() line {
+	if !v.from.isSide() {
+		return nil
+	}
+	f := newFace(v.Head)
+	return v.from.project(f.feature(v.Head.BehindEar(fitting.Left), earRim, v.from.toward.Y))
+}
+
 func (v *view) drawElastic() {
 	const spacing = 3 * fitting.Millimetre
+	ear := v.nearEar()
 	hidden := func(p fitting.Vec) bool {
-		return v.solids.covered(p) || v.solids.behindHat(p) || throughHead(v.Elastic.Under, p, v.from.toward, 1-1e-7)
+		return ear.encloses(v.from.onPaper(p)) || v.solids.covered(p) || v.solids.behindHat(p) || throughHead(v.Elastic.Under, p, v.from.toward, 1-1e-7)
 	}
 	for _, s := range []struct {
 		part string

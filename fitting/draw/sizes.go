@@ -28,31 +28,39 @@ func degrees(a fitting.Angle) string {
 	return strconv.FormatFloat(math.Abs(a.Degrees()), 'f', 0, 64) + "°"
 }
 
-// sizeBrim marks the width on the line of the brim that lies flattest to the
-// paper, a seen one if there is any.
+// sizeBrim marks the width on one of the seen lines of the brim that lie flattest
+// to the paper.
 func (v *view) sizeBrim() {
 	brim := v.solids.cones[0]
 	if brim.width == 0 {
 		return
 	}
-	best, length := []fitting.Vec(nil), 0.0
-	for i := range 72 {
-		g := brim.generator(2 * math.Pi * float64(i) / 72)
-		l := v.from.project(g).length()
+	const fair = 0.9 // of the longest line: so many may be chosen from, for the sake of a free place
+	var lines []line
+	longest := 0.0
+	for i := range 36 {
+		g := brim.generator(2 * math.Pi * float64(i) / 36)
 		if v.solids.behind(g[len(g)/2]) || v.solids.behind(g[len(g)-1]) {
-			l /= 2
+			continue
 		}
-		if l > length+1e-6 {
-			best, length = g, l
+		l := line{v.from.onPaper(g[0]), v.from.onPaper(g[len(g)-1])}
+		lines, longest = append(lines, l), max(longest, l.length())
+	}
+	l := label{lines: []string{"brim", centimetres(v.Brim.Width)}, part: "brim-width"}
+	for _, g := range lines {
+		if g.length() >= fair*longest {
+			l.about, l.gauges = append(l.about, middle(g)), append(l.gauges, g)
 		}
 	}
-	v.gauge("brim-width", v.from.project(best))
-	v.label(v.from.onPaper(best[len(best)/2]), "brim", centimetres(v.Brim.Width))
+	v.label(l)
 }
 
 // sizeBase marks the rim's diameter along the projected rim's longer axis, which
 // is true to scale from wherever one looks.
 func (v *view) sizeBase() {
+	if v.from.isSide() { // the front has it
+		return
+	}
 	across := v.from.toward.Cross(v.Seat.Normal)
 	if across.Norm() < 1e-9 {
 		across = v.Seat.Left
@@ -60,7 +68,7 @@ func (v *view) sizeBase() {
 	arm := unit(across).Times(v.Seat.Radius)
 	ends := line{v.from.onPaper(v.Seat.Rim.Minus(arm)), v.from.onPaper(v.Seat.Rim.Plus(arm))}
 	v.gauge("base-diameter", ends)
-	v.label(ends[0].plus(ends[1]).times(0.5), "base", centimetres(fitting.Length(2*v.Seat.Radius)))
+	v.say(ends.parts(), "base", centimetres(fitting.Length(2*v.Seat.Radius)))
 }
 
 // sizeTape marks the way from the tape line up to the rim, from where it is seen.
@@ -78,7 +86,7 @@ func (v *view) sizeTape() {
 	}
 	l := v.from.project(way)
 	v.gauge("tape-to-rim", l)
-	v.label(l[len(l)/2], centimetres(up), where)
+	v.say(l.parts(), centimetres(up), where)
 }
 
 // sizeTilt marks the angle from the crown to the base's centre, which the front
@@ -100,11 +108,12 @@ func (v *view) sizeTilt() {
 	if math.Abs(angle.Degrees()) < least {
 		return
 	}
-	middle, crown, centre := v.from.onPaper(fitting.Vec{}), v.from.onPaper(v.Head.Crown()), v.from.onPaper(v.Seat.Centre)
-	v.plain("tilt", line{middle, crown}, line{middle, centre})
-	arc := arcFrom(middle, crown, centre, 0.45*v.Head.C.Millimetres())
+	origin, crown, centre := v.from.onPaper(fitting.Vec{}), v.from.onPaper(v.Head.Crown()), v.from.onPaper(v.Seat.Centre)
+	radius := 0.5 * v.Head.C.Millimetres()
+	arc := arcFrom(origin, crown, centre, radius)
+	v.plain("tilt", beyond(origin, crown, radius-8), beyond(origin, centre, radius-8))
 	v.plain("tilt-angle", arc)
-	v.label(arc[len(arc)/2], degrees(angle), word)
+	v.say(arc.parts(), degrees(angle), word)
 }
 
 // sizeSight marks the angle of the line of sight over the level, from the sides.
@@ -113,13 +122,18 @@ func (v *view) sizeSight() {
 	if !ok || !v.from.isSide() {
 		return
 	}
-	const long, radius = 42, 30
+	const long, radius = 34, 26
 	from, to := v.from.onPaper(eye), v.from.onPaper(met)
 	level := v.from.onPaper(eye.Plus(fitting.Vec{X: long}))
 	arc := arcFrom(from, level, to, min(radius, from.distance(to)))
 	v.plain("level", line{from, level})
 	v.plain("sight-angle", arc)
-	v.label(arc[len(arc)/2], "sees up", "to "+degrees(v.Result.View.Ahead))
+	v.say(arc.parts(), "sees up", "to "+degrees(v.Result.View.Ahead))
+}
+
+// beyond is the line from p to q without its first part.
+func beyond(p, q point, part float64) line {
+	return line{p.plus(q.minus(p).times(min(1, part/p.distance(q)))), q}
 }
 
 // arcFrom is the arc about middle from the direction of p to that of q.
@@ -172,24 +186,43 @@ func (v *view) nameSides() {
 // nameElastic writes each seen side's length, or for the front that the elastic
 // runs behind the head.
 func (v *view) nameElastic() {
+	named := false
 	for _, s := range v.strokes {
+		l := label{lines: []string{"elastic"}}
 		switch {
-		case v.from.isFront() && s.pen == under:
-			l := longest(s.lines)
-			v.labelIn(under, l[len(l)/2], "elastic", "behind head")
+		case named:
 			return
-		case v.from.isSide() && s.pen == corded && v.Sizes:
-			path := v.Elastic.Left.Length
-			if s.part == "right" {
-				path = v.Elastic.Right.Length
-			}
-			l := longest(s.lines)
-			if s.part == v.from.name {
-				v.labelIn(corded, l[2*len(l)/3], "elastic", centimetres(path))
-				return
-			}
+		case v.from.isFront() && s.pen == under:
+			l.lines = append(l.lines, "behind head")
+		case v.from.isSide() && s.pen == corded && s.part == v.from.name && v.Sizes:
+			l.lines = append(l.lines, centimetres(v.strand(s.part).Length))
+		default:
+			continue
 		}
+		l.about = longest(s.lines).parts()
+		v.label(l)
+		named = true
 	}
+}
+
+func (v *view) strand(side string) fitting.Strand {
+	if side == "left" {
+		return v.Elastic.Left
+	}
+	return v.Elastic.Right
+}
+
+func middle(l line) point { return l[0].plus(l[len(l)-1]).times(0.5) }
+
+// parts are the points that part a line in six.
+func (l line) parts() []point {
+	var points []point
+	for i := 1; i < 6; i++ {
+		at := float64(len(l)-1) * float64(i) / 6
+		k := int(at)
+		points = append(points, l[k].plus(l[k+1].minus(l[k]).times(at-float64(k))))
+	}
+	return points
 }
 
 func longest(lines []line) line {

@@ -16,6 +16,7 @@ type view struct {
 	from    Camera
 	solids  solids
 	frame   box
+	text    float64 // size of the letters, mm
 	strokes []stroke
 	dots    []dot
 	labels  []label
@@ -46,8 +47,7 @@ func newView(s fitting.Solution, from Camera, o Options) (*view, error) {
 	v.drawElastic()
 	v.drawHat()
 	v.drawSight()
-	v.drawSizes()
-	v.placeLabels()
+	v.writeSizes()
 	return v, nil
 }
 

@@ -19,10 +19,9 @@ import (
 
 // Options say for whom a view is drawn.
 type Options struct {
-	Sizes bool   // sizes written where they act
-	Yours bool   // speak to the wearer: "your own right"
-	Sheet bool   // lay white paper under it, for a picture that stands alone
-	Name  string // of the drawing, for those who hear it; "" for a usual one
+	Sizes bool // sizes written where they act
+	Yours bool // speak to the wearer: "your own right"
+	Sheet bool // lay white paper under it, for a picture that stands alone
 }
 
 // View writes the hat as one SVG document. The same hat gives the same bytes. It
