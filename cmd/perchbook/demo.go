@@ -1,0 +1,66 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"perchbook/orders"
+)
+
+// Who may enter the demonstration's workroom. demoHash is the argon2id hash of the password, made
+// once with the costs that server uses.
+const (
+	demoMaker    = "Wren"
+	demoPassword = "a tern flies over"
+	demoHash     = "$argon2id$v=19$m=19456,t=2,p=1$hzLb25gop2e59dfFQzfvvg$iZO7xB+rmlh8Yvc7WOaG92BaTr45dbX5hyIs9iKsvAM"
+)
+
+// fillDemo fills an empty store with an invented studio, its clients and their commissions, one or
+// more in every stage, with a past and a future around now. A store that somebody works in is left
+// as it is.
+func fillDemo(ctx context.Context, s *orders.Store) error {
+	now := time.Now()
+	return s.Together(ctx, func(s *orders.Store) error {
+		used, err := inUse(ctx, s)
+		if err != nil || used {
+			return err
+		}
+		if _, err := s.SaveMaker(ctx, orders.Maker{Name: demoMaker, PasswordHash: demoHash}); err != nil {
+			return err
+		}
+		if _, err := s.SaveStudio(ctx, demoStudio(now)); err != nil {
+			return err
+		}
+		for _, h := range demoHats {
+			if err := (&teller{ctx: ctx, store: s, now: now, hat: h}).tell(); err != nil {
+				return fmt.Errorf("the hat of %s: %w", h.name, err)
+			}
+		}
+		return nil
+	})
+}
+
+func inUse(ctx context.Context, s *orders.Store) (bool, error) {
+	makers, err := s.Makers(ctx)
+	if err != nil {
+		return false, err
+	}
+	all, err := s.Commissions(ctx)
+	return len(makers)+len(all) > 0, err
+}
+
+func demoStudio(now time.Time) orders.Studio {
+	st := orders.Studio{
+		Name: "Tern Lane Workroom", Place: "Saltmere", Reach: "the workroom, 3 Tern Lane, or hello@ternlane.example",
+		Zone: "Europe/London", ClosedDays: []string{fmt.Sprintf("%d-12-25", now.Year()), fmt.Sprintf("%d-01-01", now.Year()+1)},
+		BufferMinutes: 15, NoticeHours: 24,
+		Minutes: map[string]int{orders.Consultation: 60, orders.Fitting: 45, orders.Collection: 15},
+		Blocks:  []float64{100, 105, 110, 115, 120, 130, 140}, SideByTradition: "right",
+	}
+	for day := time.Tuesday; day <= time.Friday; day++ {
+		st.Hours = append(st.Hours, orders.Hours{Day: day, Opens: 10 * 60, Shuts: 13 * 60}, orders.Hours{Day: day, Opens: 14 * 60, Shuts: 18 * 60})
+	}
+	st.Hours = append(st.Hours, orders.Hours{Day: time.Saturday, Opens: 10 * 60, Shuts: 14 * 60})
+	return st
+}
