@@ -1,0 +1,145 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"sync"
+	"time"
+
+	"perchbook/bot"
+	"perchbook/orders"
+	"perchbook/server"
+)
+
+// keyLasts is how long the one-time link for a password opens.
+const keyLasts = 24 * time.Hour
+
+// A portal is the whole program while it runs.
+type portal struct {
+	options
+	log   *slog.Logger
+	out   io.Writer
+	ready func(origin string) // a test is told where the portal listens
+}
+
+// run opens the store, starts site and bot, and stops both when ctx ends.
+func (p portal) run(ctx context.Context) (err error) {
+	socket, err := net.Listen("tcp", p.listen)
+	if err != nil {
+		return fmt.Errorf("listen: %w", err)
+	}
+	defer socket.Close()
+	origin := p.origin(socket)
+	store, err := orders.Open(ctx, p.data, orders.Settings{Origin: origin})
+	if err != nil {
+		return fmt.Errorf("open data folder %s: %w", p.data, err)
+	}
+	defer func() { err = errors.Join(err, store.Close()) }()
+	if p.demo {
+		if err := fillDemo(ctx, store); err != nil {
+			return fmt.Errorf("fill the demonstration: %w", err)
+		}
+	}
+	if err := p.greet(ctx, store, origin); err != nil {
+		return err
+	}
+	return p.serve(ctx, socket, store, origin)
+}
+
+// origin is what every link begins with.
+func (p portal) origin(socket net.Listener) string {
+	if p.publicURL != "" {
+		return p.publicURL
+	}
+	host, _, err := net.SplitHostPort(p.listen)
+	if err != nil || host == "" || net.ParseIP(host).IsUnspecified() {
+		host = "localhost"
+	}
+	return "http://" + net.JoinHostPort(host, fmt.Sprint(socket.Addr().(*net.TCPAddr).Port))
+}
+
+// greet says where the portal is and, while nobody can enter the workroom, how to begin.
+func (p portal) greet(ctx context.Context, store *orders.Store, origin string) error {
+	fmt.Fprintf(p.out, "For clients:   %s/\nThe workroom:  %s/workroom\n", origin, origin)
+	if p.publicURL == "" {
+		fmt.Fprintln(p.out, "Only this computer can open these addresses; --public-url changes that (see README.md).")
+	}
+	if p.demo {
+		fmt.Fprintf(p.out, "Demonstration: sign in as %q with the password %q.\n", demoMaker, demoPassword)
+		return nil
+	}
+	makers, err := store.Makers(ctx)
+	if err != nil || len(makers) > 0 {
+		return err
+	}
+	return printKey(ctx, store, p.out)
+}
+
+// printKey prints a one-time link with which a password is set.
+func printKey(ctx context.Context, store *orders.Store, out io.Writer) error {
+	code, err := store.NewCode(ctx, server.SetUp, "maker", keyLasts)
+	if err != nil {
+		return fmt.Errorf("make a one-time link: %w", err)
+	}
+	_, err = fmt.Fprintf(out, "Set the milliner's password here, once, within a day:\n  %s/enter/first/%s\n", store.Origin(), code)
+	return err
+}
+
+// serve answers requests and chats until ctx ends, then lets what is under way finish.
+func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.Store, origin string) error {
+	site, err := server.New(server.Config{
+		Store: store, Log: p.log, PublicURL: p.publicURL, Proxies: p.proxies, Demo: p.demo, ChatLink: p.chatLink(),
+	})
+	if err != nil {
+		return err
+	}
+	handler, err := site.Handler()
+	if err != nil {
+		return err
+	}
+	web := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 2 * time.Minute,
+		WriteTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10,
+		ErrorLog: slog.NewLogLogger(p.log.Handler(), slog.LevelWarn)}
+	var both sync.WaitGroup
+	defer both.Wait()
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	if p.telegramToken != "" {
+		both.Go(func() { p.chat(ctx, store) })
+	}
+	both.Go(func() { closeAfter(ctx, web, p.log) })
+	if p.ready != nil {
+		p.ready(origin)
+	}
+	if err := web.Serve(socket); !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return nil
+}
+
+func (p portal) chat(ctx context.Context, store *orders.Store) {
+	if err := bot.New(store, p.telegramToken, p.telegramAPI, p.log).Run(ctx); err != nil && ctx.Err() == nil {
+		p.log.Error("the chat door has closed; the site goes on", "err", err)
+	}
+}
+
+func (p portal) chatLink() string {
+	if p.telegramToken == "" || p.botName == "" {
+		return ""
+	}
+	return "https://t.me/" + p.botName
+}
+
+func closeAfter(ctx context.Context, web *http.Server, log *slog.Logger) {
+	<-ctx.Done()
+	patience, stop := context.WithTimeout(context.WithoutCancel(ctx), 20*time.Second)
+	defer stop()
+	if err := web.Shutdown(patience); err != nil {
+		log.Warn("stopped before all requests were answered", "err", err)
+	}
+}
