@@ -87,10 +87,11 @@ func (b *Bot) pass(ctx context.Context, o outgoing) error {
 	return nil
 }
 
-// deliver sends one letter and marks it. Once Telegram has it, the mark is made whatever happens to ctx.
+// deliver sends one letter and marks it. What has begun is ended whatever happens to ctx, within
+// the time limit of sending: a letter cut off after Telegram has it would come twice.
 func (b *Bot) deliver(ctx context.Context, o outgoing, l orders.Outgoing) error {
 	mark := context.WithoutCancel(ctx)
-	err := b.sendParts(ctx, o, l)
+	err := b.sendParts(mark, o, l)
 	wait := retryAfter(err)
 	switch {
 	case err == nil:
@@ -99,7 +100,7 @@ func (b *Bot) deliver(ctx context.Context, o outgoing, l orders.Outgoing) error 
 			delete(o.parts, l.Letter.ID)
 		}
 		return err
-	case ctx.Err() != nil, wrongToken(err):
+	case wrongToken(err):
 		return err
 	case wait > 0:
 		b.log.InfoContext(ctx, "telegram asks us to wait", "chat", l.Chat.ID, "for", wait)

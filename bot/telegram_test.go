@@ -34,7 +34,8 @@ type standIn struct {
 	pressed  map[string]bool // callback ids: answered yet
 	blocked  map[string]bool // chats that answer 403
 	faults   map[string][]fault
-	accepted func(method string) // called once a request was carried out, before it is answered
+	arrived  func(method string) bool // asked before a request is carried out whether it is
+	accepted func(method string)      // called once it was, before it is answered
 }
 
 type sentUpdate struct {
@@ -88,6 +89,9 @@ func (s *standIn) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if faulty && !f.done {
 		f.answer(w)
 		return
+	}
+	if s.arrived != nil && !s.arrived(method) {
+		hangUp(w)
 	}
 	result, refusal := answer(r, form)
 	if s.accepted != nil {
@@ -330,4 +334,12 @@ func (s *standIn) to(chat int) []sentMessage {
 		}
 	}
 	return got
+}
+
+// confirmed is the offset last asked for; mu must be held.
+func (s *standIn) confirmed() int {
+	if len(s.offsets) == 0 {
+		return 0
+	}
+	return s.offsets[len(s.offsets)-1]
 }

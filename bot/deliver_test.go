@@ -1,0 +1,205 @@
+package bot
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf16"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"perchbook/orders"
+)
+
+const thisbe = 700200
+
+// outbox puts letters to a chat into the outbox and returns their ids.
+func outbox(t *testing.T, store *orders.Store, chat int, texts ...string) []string {
+	t.Helper()
+	c, err := store.Chat(t.Context(), orders.ChannelTelegram, fmt.Sprint(chat))
+	require.NoError(t, err)
+	var ids []string
+	for _, text := range texts {
+		l, err := store.Tell(t.Context(), orders.Letter{ChatID: c.ID, Body: text, Kind: orders.LetterIntake})
+		require.NoError(t, err)
+		ids = append(ids, l.ID)
+	}
+	return ids
+}
+
+// letter reads one letter of a chat back.
+func letter(t *testing.T, store *orders.Store, chat int, id string) orders.Letter {
+	t.Helper()
+	c, err := store.Chat(t.Context(), orders.ChannelTelegram, fmt.Sprint(chat))
+	require.NoError(t, err)
+	all, err := store.ChatLetters(t.Context(), c.ID)
+	require.NoError(t, err)
+	for _, l := range all {
+		if l.ID == id {
+			return l
+		}
+	}
+	t.Fatalf("letter %s is gone", id)
+	return orders.Letter{}
+}
+
+// texts are what a chat got; the stand-in must not be locked.
+func (s *standIn) texts(chat int) []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var got []string
+	for _, m := range s.to(chat) {
+		got = append(got, m.text)
+	}
+	return got
+}
+
+func (r *run) emptied(t *testing.T) {
+	t.Helper()
+	require.Eventually(t, func() bool {
+		waiting, err := r.store.Unsent(t.Context(), orders.ChannelTelegram, 10)
+		return err == nil && len(waiting) == 0
+	}, 10*time.Second, 2*time.Millisecond, "the outbox does not empty")
+}
+
+func TestABlockedChatFailsForGoodAndHoldsUpNobody(t *testing.T) {
+	r := newRun(t)
+	r.mu.Lock()
+	r.blocked[fmt.Sprint(odile)] = true
+	r.mu.Unlock()
+	lost := outbox(t, r.store, odile, "one", "two")
+	good := outbox(t, r.store, thisbe, "three")
+	r.emptied(t)
+	for _, id := range lost {
+		l := letter(t, r.store, odile, id)
+		assert.Equal(t, orders.Failed, l.State)
+		assert.Equal(t, "the client has blocked the chat", l.Reason)
+	}
+	assert.Equal(t, orders.Sent, letter(t, r.store, thisbe, good[0]).State)
+	assert.Equal(t, []string{"three"}, r.texts(thisbe))
+}
+
+func TestALetterThatIsRefusedFailsWithTheReason(t *testing.T) {
+	r := newRun(t)
+	r.inject("sendMessage", fault{answer: refusing(400, "Bad Request: chat not found", 0)})
+	id := outbox(t, r.store, odile, "one")[0]
+	r.emptied(t)
+	l := letter(t, r.store, odile, id)
+	assert.Equal(t, orders.Failed, l.State)
+	assert.Equal(t, "the messenger does not take it: Bad Request: chat not found", l.Reason)
+}
+
+func TestOrderWithinAChatOutlastsTrouble(t *testing.T) {
+	for name, f := range map[string]fault{
+		"asked to wait":      {answer: refusing(429, "Too Many Requests: retry after 1", 1)},
+		"an internal mishap": {answer: refusing(500, "Internal Server Error", 0)},
+		"a proxy's page":     {answer: badGateway},
+		"a dropped line":     {answer: hangUp},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s, store := newStandIn(t), open(t, t.TempDir())
+			s.inject("sendMessage", f)
+			outbox(t, store, odile, "one", "two", "three")
+			outbox(t, store, thisbe, "four")
+			r := start(t, s, store)
+			r.emptied(t)
+			assert.Equal(t, []string{"one", "two", "three"}, r.texts(odile))
+			assert.Equal(t, []string{"four"}, r.texts(thisbe))
+		})
+	}
+}
+
+// Between Telegram's acceptance and our mark lies the one place where a letter can come twice.
+func TestALostAnswerRepeatsALetterAndLosesNone(t *testing.T) {
+	s, store := newStandIn(t), open(t, t.TempDir())
+	s.inject("sendMessage", fault{answer: hangUp, done: true})
+	outbox(t, store, odile, "one", "two")
+	r := start(t, s, store)
+	r.emptied(t)
+	assert.Equal(t, []string{"one", "one", "two"}, r.texts(odile))
+}
+
+// Stopped just when Telegram has accepted a letter, its answer is waited for and the mark made.
+func TestStoppingBetweenAcceptanceAndMarkRepeatsNothing(t *testing.T) {
+	s, store := newStandIn(t), open(t, t.TempDir())
+	outbox(t, store, odile, "one", "two")
+	accepted, answer := make(chan struct{}), make(chan struct{})
+	s.accepted = func(method string) {
+		if method == "sendMessage" {
+			accepted <- struct{}{}
+			<-answer
+		}
+	}
+	r := start(t, s, store)
+	<-accepted
+	go func() {
+		time.Sleep(50 * time.Millisecond) // until the stop is under way
+		close(answer)
+	}()
+	require.NoError(t, r.stop())
+	assert.Equal(t, []string{"one"}, r.texts(odile), "it went on sending although it was stopped")
+	s.accepted = nil
+	again := start(t, s, store)
+	again.emptied(t)
+	assert.Equal(t, []string{"one", "two"}, again.texts(odile), "a polite stop repeats a letter")
+}
+
+func TestALongLetterGoesInPieces(t *testing.T) {
+	r := newRun(t)
+	long := strings.Repeat("A line about feathers and how they lie.\n", 250)
+	outbox(t, r.store, odile, long)
+	r.emptied(t)
+	got := r.texts(odile)
+	assert.Len(t, got, 3)
+	assert.Equal(t, long, strings.Join(got, ""))
+}
+
+func TestPiecesLoseNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringOfN(rapid.RuneFrom([]rune("ab \nü👒")), 0, 60, -1).Draw(t, "text")
+		most := rapid.IntRange(2, 20).Draw(t, "most")
+		all := pieces(text, most)
+		if strings.Join(all, "") != text {
+			t.Fatalf("%q became %q", text, all)
+		}
+		for _, p := range all {
+			if units := len(utf16.Encode([]rune(p))); units > most {
+				t.Fatalf("%q has %d units, more than %d", p, units, most)
+			}
+		}
+	})
+}
+
+func TestKeyboardKeepsAllButtonsInOrder(t *testing.T) {
+	var bs []orders.Option
+	for i, label := range []string{"Up", "Down", "Not yet", "Back", "A label too long to share a row", "Done"} {
+		bs = append(bs, orders.Option{Value: fmt.Sprint("k=", i), Label: label})
+	}
+	var rows [][]string
+	var order []string
+	for _, row := range keyboard(bs).InlineKeyboard {
+		var labels []string
+		for _, b := range row {
+			labels = append(labels, b.Text)
+			order = append(order, *b.CallbackData)
+		}
+		rows = append(rows, labels)
+	}
+	assert.Equal(t, [][]string{{"Up", "Down", "Not yet"}, {"Back"}, {"A label too long to share a row"}, {"Done"}}, rows)
+	assert.Equal(t, []string{"k=0", "k=1", "k=2", "k=3", "k=4", "k=5"}, order)
+}
+
+func TestBackOffGrowsAndStaysBounded(t *testing.T) {
+	b := New(nil, testToken, "", nil)
+	for failures := range 200 {
+		d := b.backOff(failures)
+		assert.GreaterOrEqual(t, d, b.beat/2, "after %d failures", failures)
+		assert.LessOrEqual(t, d, 300*b.beat, "after %d failures", failures)
+	}
+	assert.Greater(t, b.backOff(8), b.backOff(2))
+	assert.True(t, refusedForGood(http.StatusForbidden) && !refusedForGood(http.StatusTooManyRequests) && !refusedForGood(500))
+}
