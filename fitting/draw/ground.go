@@ -119,14 +119,14 @@ func (g *ground) crossings(from, to point, limit float64) float64 {
 		return 0
 	}
 	cost := 0.0
-	for d := 0.0; d < length-close && cost < limit; d += cell {
+	for d := 0.0; d < length && cost < limit; d += cell / 2 {
 		col, row := g.index(from.plus(to.minus(from).times(d / length)))
 		i := row*g.cols + col
 		if g.words[i] {
 			return math.Inf(1)
 		}
-		if g.drawn[i] {
-			cost += 2
+		if g.drawn[i] && d < length-close {
+			cost++
 		}
 	}
 	return cost

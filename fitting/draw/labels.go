@@ -92,13 +92,15 @@ func (v *view) placeLabels() {
 func (v *view) place(l *label, g *ground, paper box) {
 	w, h := v.room(l.lines)
 	var which int
+	for _, gauge := range l.gauges {
+		g.mark(ticked(gauge)...)
+	}
 	l.at, which = g.place(l.about, w, h, paper)
 	if l.gauges != nil {
 		v.gauge(l.part, l.gauges[which])
-		g.mark(l.gauges[which])
 	}
 	if near := l.at.nearest(l.about[which]); near.distance(l.about[which]) > close {
-		leader := line{near, l.about[which]}
+		leader := beyond(near, l.about[which], 1)
 		v.plain("leader", leader)
 		g.mark(leader)
 	}

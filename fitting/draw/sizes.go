@@ -11,9 +11,9 @@ import (
 func (v *view) drawSizes() {
 	v.nameSides()
 	if v.Sizes {
+		v.sizeBrim()
 		v.sizeSight()
 		v.sizeTilt()
-		v.sizeBrim()
 		v.sizeBase()
 		v.sizeTape()
 	}
@@ -150,7 +150,9 @@ func arcFrom(middle, p, q point, radius float64) line {
 }
 
 // gauge draws a line with ticks across its ends.
-func (v *view) gauge(part string, l line) {
+func (v *view) gauge(part string, l line) { v.plain(part, ticked(l)...) }
+
+func ticked(l line) []line {
 	const tick = 2.5
 	lines := []line{l}
 	n := len(l) - 1
@@ -163,7 +165,7 @@ func (v *view) gauge(part string, l line) {
 		across := point{-d.y, d.x}.times(tick / length)
 		lines = append(lines, line{end[0].minus(across), end[0].plus(across)})
 	}
-	v.plain(part, lines...)
+	return lines
 }
 
 func (v *view) plain(part string, lines ...line) {

@@ -6,8 +6,11 @@ import (
 	"perchbook/fitting"
 )
 
-// ErrNotSolved is returned for a Solution that no call of fitting.Solve made.
-var ErrNotSolved = errors.New("draw: the hat has not been worked out")
+// What View refuses.
+var (
+	ErrNotSolved = errors.New("draw: the hat has not been worked out") // no Solution of fitting.Solve
+	ErrNoCamera  = errors.New("draw: nobody looks at the hat")         // a Camera that no function of this package made
+)
 
 // view is a drawing being put together.
 type view struct {
@@ -38,8 +41,11 @@ type dot struct {
 }
 
 func newView(s fitting.Solution, from Camera, o Options) (*view, error) {
-	if !(s.Head.A > 0 && s.Head.B > 0 && s.Head.C > 0 && s.Seat.Radius > 0) || from.name == "" {
+	if !(s.Head.A > 0 && s.Head.B > 0 && s.Head.C > 0 && s.Seat.Radius > 0) {
 		return nil, ErrNotSolved
+	}
+	if from.name == "" {
+		return nil, ErrNoCamera
 	}
 	v := &view{Solution: s, Options: o, from: from, solids: newSolids(s, from)}
 	v.frame = frame(s, from)

@@ -25,7 +25,7 @@ type Options struct {
 }
 
 // View writes the hat as one SVG document. The same hat gives the same bytes. It
-// fails when w does, and with ErrNotSolved for a solution that has no head.
+// fails when w does, and with ErrNotSolved or ErrNoCamera.
 func View(w io.Writer, s fitting.Solution, from Camera, o Options) error {
 	v, err := newView(s, from, o)
 	if err != nil {
