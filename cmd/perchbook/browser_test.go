@@ -56,6 +56,8 @@ func openBrowser(t *testing.T, origin string) *browser {
 		cancel()
 		stop()
 	})
+	// The context of the first call is the browser's life, so that call has no time limit of its own.
+	require.NoError(t, chromedp.Do(ctx), "start Chromium")
 	return &browser{t: t, ctx: ctx, origin: origin, axe: string(axe)}
 }
 
@@ -85,10 +87,12 @@ func (b *browser) visit(path string) {
 	b.do("open "+path, chromedp.Navigate(path))
 }
 
-// type fills a control in as a person would, over whatever stood there.
+// write fills a control in as a person would, over whatever stood there.
 func (b *browser) write(css, text string) {
 	b.t.Helper()
-	b.do("write into "+css, chromedp.Clear(chromedp.CSS(css)), chromedp.SendKeys(chromedp.CSS(css), text))
+	require.True(b.t, b.has(css), "there is no %s at %s", css, b.path())
+	eval[bool](b, fmt.Sprintf("(document.querySelector(%q).value='', true)", css))
+	b.do("write into "+css, chromedp.SendKeys(chromedp.CSS(css), text))
 }
 
 // press clicks something that leads to another page and waits for it.

@@ -19,7 +19,7 @@ func TestWholePathThroughTheForm(t *testing.T) {
 	answerTheForm(b)
 	hers := b.path()
 	require.True(t, strings.HasPrefix(hers, "/hat/"), "sent, she stands on her own page and not at %s", hers)
-	assert.Contains(t, b.text("main"), "Garden party", "her page says what was asked")
+	assert.Contains(t, b.text("main"), "garden party", "her page says what was asked")
 	b.good()
 
 	b.wide(1280)
@@ -60,7 +60,7 @@ func answerTheForm(b *browser) {
 	b.at("girth")
 	b.read("girth", "fifty-seven", "57", "57")
 	b.press("form button:not([name])")
-	require.Contains(b.t, b.text("[role=alert]"), "fifty-seven", "a length that is none is named beside the field")
+	require.Contains(b.t, b.text("[role=alert]"), "“fifty”", "a length that is none is named beside the field")
 	require.Equal(b.t, "57", eval[string](b, "document.querySelectorAll('[name=girth]')[1].value"), "what was typed survives")
 	b.good()
 	b.answer("girth", func() { b.read("girth", "57", "57.3 cm", `22 1/2"`) })
