@@ -114,7 +114,7 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 	view := commissionView{
 		commissionHead: headOf(f), Next: nextOf(f), Settle: summaryOf(f), Cards: cardsOf(f), Photos: photosOf(f),
 		Appointments: f.appointments(f.Booked), Letters: letters, History: historyOf(f), Moves: moves,
-		Link: s.Store.Origin() + "/hat/" + s.Store.CommissionLink(f.Commission), Settled: sheetsOf(f), Child: f.Fitted.Child,
+		Link: s.Store.Origin() + orders.CommissionPath + s.Store.CommissionLink(f.Commission), Settled: sheetsOf(f), Child: f.Fitted.Child,
 		Problems: mends(moves.To, moves.Why, letters.Body),
 	}
 	view.Answers, view.Open = answersOf(f)

@@ -133,7 +133,8 @@ func readTape(c *gin.Context, q orders.Question, today time.Time) (measureField,
 	if p == nil {
 		return m, a.Millimetres()
 	}
-	m.Problem, m.Readings[0].Problem = p.Text, p.Text
+	m.Problem = q.Short + ": " + p.Text
+	m.Readings[0].Problem = m.Problem
 	if p.Confirmable {
 		m.Sure = &tickBox{Key: "sure-" + q.Key, Label: "It is so: keep it", Ticked: said.Sure}
 	}
@@ -147,7 +148,7 @@ func readLength(q orders.Question, typed string, today time.Time) (field, float6
 	f := field{Key: q.Key, Label: q.Short, Hint: q.Hint, Value: typed}
 	a, p := q.Parse(orders.Said{Text: []string{typed}, Sure: true}, today)
 	if p != nil {
-		f.Problem = p.Text
+		f.Problem = q.Short + ": " + p.Text // the list on top of the page stands away from the field
 		return f, 0
 	}
 	if mm := a.Millimetres(); len(mm) == 1 {

@@ -111,8 +111,12 @@ func (s *Server) settlePage(c *gin.Context, status int, f file, rows []figureRow
 	}
 	if view.Why == nil {
 		view.fill(f.Fitted, rows)
+	} else if status != http.StatusOK {
+		view.Problems = []mend{{"standstill", "Nothing could be kept. " + view.Why.Words}}
 	}
-	view.Problems = append(view.Problems, mends(view.Note)...)
+	if view.Why == nil {
+		view.Problems = append(view.Problems, mends(view.Note)...)
+	}
 	name := "Settle " + f.Number
 	if len(view.Problems) > 0 {
 		name = "Problem: " + name

@@ -1,0 +1,59 @@
+package server
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"perchbook/orders"
+)
+
+func TestALetterWithoutAChatIsCopied(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	page := b.accepted(room(c)+"/letters", say("body", "Dear Nella,\r\nyour page is {link}."))
+	shows(t, page, "Dear Nella,\nyour page is "+testOrigin+orders.CommissionPath+b.store.CommissionLink(c)+".</textarea>")
+	shows(t, page, "to copy: send it your own way")
+	letters := b.letters(c)
+	require.Len(t, letters, 1)
+	require.Equal(t, orders.ToCopy, letters[0].State)
+
+	copied := room(c) + "/letters/" + letters[0].ID + "/copied"
+	page = b.accepted(copied, nil)
+	shows(t, page, "sent by you, Tue 28 April 2026")
+	hides(t, page, `action="`+copied+`"`)
+	assert.Equal(t, orders.Copied, b.letters(c)[0].State)
+}
+
+func TestALetterGoesOutByChat(t *testing.T) {
+	b := signedInBench(t)
+	b.accepted("/workroom/rehearsal/again", nil)
+	c := b.rehearsed()
+	page := b.accepted(room(c)+"/letters", say("body", "Shall we say Thursday?"))
+	shows(t, page, "goes out by chat")
+	shows(t, b.see("/workroom/rehearsal"), "Shall we say Thursday?")
+	shows(t, b.see(room(c)), "sent by chat, ")
+}
+
+func TestAnEmptyOrEndlessLetterIsNotWritten(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	endless := strings.Repeat("thread ", 600)
+	b.refused(http.StatusUnprocessableEntity, room(c)+"/letters", say("body", " \r\n "))
+	shows(t, b.refused(http.StatusUnprocessableEntity, room(c)+"/letters", say("body", endless)), strings.TrimSpace(endless))
+	assert.Empty(t, b.letters(c), "nothing was written")
+}
+
+func TestOnlyTheClientsOwnLettersAreMarked(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	other := b.enquiry(orders.DoorWeb, map[string]string{"name": "Tamsin Reed"})
+	b.accepted(room(c)+"/letters", say("body", "Hello."))
+	id := b.letters(c)[0].ID
+	assert.Equal(t, http.StatusNotFound, b.post(room(other)+"/letters/"+id+"/copied", nil).status)
+	assert.Equal(t, http.StatusNotFound, b.post(room(c)+"/letters/nothing/copied", nil).status)
+	assert.Equal(t, orders.ToCopy, b.letters(c)[0].State, "it still waits")
+}
