@@ -73,9 +73,10 @@ func (v *view) placeLabels() {
 	for _, s := range v.strokes {
 		g.mark(s.lines...)
 	}
-	for _, l := range v.labels {
-		if l.fixed {
-			g.take(l.at)
+	g.sum()
+	for i := range v.labels {
+		if l := &v.labels[i]; l.fixed {
+			v.settle(l, g)
 		}
 	}
 	if v.from.isFront() {
@@ -87,6 +88,22 @@ func (v *view) placeLabels() {
 			v.place(l, g, paper)
 		}
 	}
+}
+
+// settle keeps a label in its corner, or puts it under the drawing when a very
+// wide brim is in the way.
+func (v *view) settle(l *label, g *ground) {
+	if !g.free(l.at) {
+		down := v.frame.bottom - l.at.top
+		l.at.top, l.at.bottom = l.at.top+down, l.at.bottom+down
+		v.widen(l.at)
+	}
+	g.take(l.at)
+}
+
+func (v *view) widen(b box) {
+	b = b.grown(apart)
+	v.frame = v.frame.around(point{b.left, b.top}, point{b.right, b.bottom})
 }
 
 func (v *view) place(l *label, g *ground, paper box) {
@@ -105,6 +122,5 @@ func (v *view) place(l *label, g *ground, paper box) {
 		g.mark(leader)
 	}
 	g.take(l.at.grown(apart))
-	b := l.at.grown(apart)
-	v.frame = v.frame.around(point{b.left, b.top}, point{b.right, b.bottom})
+	v.widen(l.at)
 }

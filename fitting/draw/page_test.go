@@ -179,8 +179,8 @@ func TestFailures(t *testing.T) {
 func TestAnyHatCanBeDrawn(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		between := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(r, name) }
-		in := input(between("nape", 0.34, 0.48), fitting.Hat{}, between("base", 40, 180), between("forward", -40, 50),
-			between("sideways", -50, 50), between("brim", 0, 180), between("slope", -75, 80))
+		in := input(between("nape", 0.34, 0.48), fitting.Hat{}, between("base", 40, 180), between("forward", -75, 75),
+			between("sideways", -75, 75), between("brim", 0, 400), between("slope", -80, 80))
 		in.Hair.Thickness = fitting.Length(between("hair", 0, 12))
 		s, err := fitting.Solve(in)
 		if err != nil {
