@@ -72,11 +72,12 @@ func (b *Bot) pass(ctx context.Context, o outgoing) error {
 	if err != nil {
 		return err
 	}
+	begun := time.Now()
 	for _, l := range waiting {
 		if ctx.Err() != nil {
 			return nil
 		}
-		if time.Now().Before(o.until[l.Chat.ID]) {
+		if o.until[l.Chat.ID].After(begun) { // also when the wait began in this pass and is over by now
 			continue
 		}
 		delete(o.until, l.Chat.ID)

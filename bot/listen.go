@@ -7,11 +7,11 @@ import (
 	"fmt"
 	"net/http"
 	"strconv"
+	"time"
 
 	tg "github.com/go-telegram-bot-api/telegram-bot-api/v5"
 
 	"perchbook/orders"
-	"time"
 )
 
 // mostTries is how often one update may fail before it is set aside.
