@@ -19,9 +19,6 @@ func frame(s fitting.Solution, from Camera) box {
 func extent(s fitting.Solution, from Camera) box {
 	f := newFace(s.Head)
 	b := empty()
-	if from.isFront() { // room beside the neck for the names of the sides
-		b = b.around(point{-110 * f.size, 0}, point{110 * f.size, 0})
-	}
 	for _, curve := range [][]fitting.Vec{
 		headOutline(s.Head, from.toward), ring(s.Brim.Inner), ring(s.Brim.Outer), {s.Seat.Centre, s.Head.Crown().Plus(fitting.Vec{Z: 6})},
 	} {

@@ -32,14 +32,17 @@ func (v *view) say(about []point, lines ...string) {
 	v.label(label{lines: lines, about: about})
 }
 
-// corner puts words at the foot of the drawing, on the left (-1) or the right.
-func (v *view) corner(side float64, lines ...string) {
-	w, h := v.room(lines)
-	b := box{v.frame.left + margin, v.frame.bottom - margin - h, v.frame.left + margin + w, v.frame.bottom - margin}
-	if side > 0 {
-		b.left, b.right = v.frame.right-margin-w, v.frame.right-margin
-	}
-	v.labels = append(v.labels, label{lines: lines, at: b, fixed: true})
+// foot puts words on a line of their own under the drawing: on the left and on
+// the right.
+func (v *view) foot(left, right string) {
+	wide, high := v.room([]string{left})
+	b := v.frame
+	at := box{b.left + margin, b.bottom - margin/2, b.left + margin + wide, b.bottom - margin/2 + high}
+	v.labels = append(v.labels, label{lines: []string{left}, at: at, fixed: true})
+	wide, _ = v.room([]string{right})
+	at.left, at.right = b.right-margin-wide, b.right-margin
+	v.labels = append(v.labels, label{lines: []string{right}, at: at, fixed: true})
+	v.frame.bottom = at.bottom + margin/2
 }
 
 // room is the width and height that lines of words take.
@@ -73,10 +76,9 @@ func (v *view) placeLabels() {
 	for _, s := range v.strokes {
 		g.mark(s.lines...)
 	}
-	g.sum()
-	for i := range v.labels {
-		if l := &v.labels[i]; l.fixed {
-			v.settle(l, g)
+	for _, l := range v.labels {
+		if l.fixed {
+			g.take(l.at)
 		}
 	}
 	if v.from.isFront() {
@@ -88,17 +90,6 @@ func (v *view) placeLabels() {
 			v.place(l, g, paper)
 		}
 	}
-}
-
-// settle keeps a label in its corner, or puts it under the drawing when a very
-// wide brim is in the way.
-func (v *view) settle(l *label, g *ground) {
-	if !g.free(l.at) {
-		down := v.frame.bottom - l.at.top
-		l.at.top, l.at.bottom = l.at.top+down, l.at.bottom+down
-		v.widen(l.at)
-	}
-	g.take(l.at)
 }
 
 func (v *view) widen(b box) {

@@ -80,9 +80,8 @@ func TestSidesAreNeverInDoubt(t *testing.T) {
 		for _, w := range read(t, s, "front", draw.Options{Yours: true}).words {
 			places[w.text] = w.at.x
 		}
-		assert.Contains(t, places, "your own", "%s: the sides are not named", name)
-		assert.Less(t, places["right"], -50.0, "%s: her own right is not on the left of the paper", name)
-		assert.Greater(t, places["left"], 50.0, "%s: her own left is not on the right of the paper", name)
+		require.Contains(t, places, "your own right", "%s: the sides are not named", name)
+		assert.Less(t, places["your own right"], places["your own left"]-80, "%s: her own right is not on the left of the paper", name)
 		for _, view := range []string{"left", "right"} {
 			assert.Contains(t, read(t, s, view, draw.Options{Yours: true}).title, "your own "+view, "%s: the side is not named", name)
 		}
@@ -180,7 +179,7 @@ func TestAnyHatCanBeDrawn(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		between := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(r, name) }
 		in := input(between("nape", 0.34, 0.48), fitting.Hat{}, between("base", 40, 180), between("forward", -75, 75),
-			between("sideways", -75, 75), between("brim", 0, 400), between("slope", -80, 80))
+			between("sideways", -75, 75), between("brim", 0, 300), between("slope", -80, 80))
 		in.Hair.Thickness = fitting.Length(between("hair", 0, 12))
 		s, err := fitting.Solve(in)
 		if err != nil {

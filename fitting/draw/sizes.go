@@ -181,8 +181,7 @@ func (v *view) nameSides() {
 	if v.Yours {
 		whose = "your own"
 	}
-	v.corner(-1, whose, "right")
-	v.corner(1, whose, "left")
+	v.foot(whose+" right", whose+" left")
 }
 
 // nameElastic writes each seen side's length, or for the front that the elastic

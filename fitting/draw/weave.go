@@ -7,7 +7,8 @@ import (
 )
 
 const (
-	threadGap   = 9.0 // mm between hatched threads along the brim's middle
+	threadGap   = 9.0 // mm between hatched threads along the brim's middle, at least
+	closest     = 6.5 // mm between them along its inner edge, at least
 	threadSteps = 10
 	fewest      = 24
 )
@@ -27,8 +28,7 @@ func weave(b fitting.BrimPattern, c cone) [][]fitting.Vec {
 	turn := func(r float64) float64 {
 		return math.Asin(min(1, r/(middle*math.Sqrt2))) / math.Cos(b.Slope.Radians())
 	}
-	around := b.Sector.Radians() * middle
-	count := max(fewest, int(around/threadGap))
+	count := max(fewest, int(b.Sector.Radians()*min(middle/threadGap, inner/closest)))
 	var threads [][]fitting.Vec
 	for i := range count {
 		start := 2 * math.Pi * (float64(i) + 0.5) / float64(count)
