@@ -60,7 +60,7 @@ func (t *talk) settle(q orders.Question, ps []part, s orders.Said) {
 	case problem.Confirmable && len(ps) > 0:
 		ps[len(ps)-1].mark = doubtful
 		t.setParts(q, ps...)
-		t.say(problem.Text, append([]orders.Option{verbButton("keep", q)}, t.buttons(q)...)...)
+		t.say(problem.Text, slices.Concat([]orders.Option{verbButton("keep", q)}, outButtons(q, ps), t.buttons(q))...)
 	case problem.NeedsMore:
 		t.setParts(q, ps...)
 		t.say(t.progress(q, ps)+problem.Text, t.buttons(q)...)
@@ -95,6 +95,32 @@ func (t *talk) keepDoubtful(q orders.Question) {
 	s := said(ps)
 	s.Sure, s.Enough = true, true // it was questioned only once there was enough
 	t.settle(q, ps, s)
+}
+
+// outButtons offer to leave single readings out. They carry what was written, not its place, so that
+// pressing twice leaves one out.
+func outButtons(q orders.Question, ps []part) []orders.Option {
+	var bs []orders.Option
+	for _, p := range ps {
+		b := orders.Option{Value: "out:" + q.Key + "=" + p.text, Label: "Leave out " + p.text}
+		if len(ps) > 1 && len(b.Value) <= mostData && !slices.Contains(bs, b) {
+			bs = append(bs, b)
+		}
+	}
+	return bs
+}
+
+// leaveOut forgets one reading and sees whether the others are enough.
+func (t *talk) leaveOut(q orders.Question, text string) {
+	ps := t.parts(q)
+	i := slices.IndexFunc(ps, func(p part) bool { return p.text == text })
+	if i < 0 || len(ps) < 2 {
+		t.askAgain("That reading is not there any more.")
+		return
+	}
+	ps = slices.Delete(ps, i, i+1)
+	t.setParts(q, ps...)
+	t.settle(q, ps, said(ps))
 }
 
 // enough ends the readings early.

@@ -252,12 +252,22 @@ func TestReadings(t *testing.T) {
 			[That is all I can take]
 			[Yes, keep it]
 			< Round the head: 66.0 cm`,
-		"a slip is left out by beginning again": `
+		"a slip is left out": `
+			> 57
+			> 57.2
+			> 61 cm
+			> 57.1
+			< far from the others
+			[Leave out 61 cm]
+			< Round the head: 57.0 cm (22 1/2 in), 57.2 cm (22 1/2 in), 57.1 cm
+			[Leave out 61 cm]
+			< not there any more
+			< from the nape`,
+		"all are left out by beginning again": `
 			> 57
 			> 57.2
 			> 61
 			> 57.1
-			< far from the others
 			[Start these readings again]
 			> 57
 			< Reading 1 of 3.`,

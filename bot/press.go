@@ -6,6 +6,9 @@ import (
 	"perchbook/orders"
 )
 
+// mostData is how many bytes a button may carry.
+const mostData = 64
+
 // pressed splits the data of a button that carries a value.
 func pressed(data string) (key, value string, ok bool) {
 	i := strings.IndexAny(data, "=:")
@@ -72,7 +75,8 @@ func (t *talk) pressValue(key, value string) {
 	}
 }
 
-func (t *talk) pressVerb(verb, key string) {
+func (t *talk) pressVerb(verb, what string) {
+	key, text, _ := strings.Cut(what, "=")
 	q, ok := t.question(key)
 	if !ok {
 		return
@@ -89,6 +93,9 @@ func (t *talk) pressVerb(verb, key string) {
 		t.keepDoubtful(q)
 	case "enough":
 		t.enough(q)
+	case "out":
+		t.change.Heard += " " + text
+		t.leaveOut(q, text)
 	case "again":
 		t.again(q)
 	case "done":

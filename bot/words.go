@@ -12,6 +12,7 @@ var verbs = map[string]string{
 	"skip":   "Skip this",
 	"keep":   "Yes, keep it",
 	"enough": "That is all I can take",
+	"out":    "Leave out",
 	"again":  "Start these readings again",
 	"done":   "Done",
 	"leave":  "Leave it as it is",
