@@ -26,15 +26,6 @@ func FromLeft() Camera {
 	return Camera{"left", fitting.Vec{Y: 1}, fitting.Vec{X: -1}, fitting.Vec{Z: 1}}
 }
 
-// FromSide looks from the side that the hat is tilted to; from the right when it
-// sits in the middle.
-func FromSide(tilted fitting.Side) Camera {
-	if tilted == fitting.Left {
-		return FromLeft()
-	}
-	return FromRight()
-}
-
 // isFront and isSide say which of a head's sizes lie flat on the paper.
 func (c Camera) isFront() bool { return c.toward.X == 1 }
 func (c Camera) isSide() bool  { return c.toward.Y*c.toward.Y == 1 }

@@ -115,7 +115,7 @@ func nearest(points []point, b box) (which int, way float64) {
 // to what it is about; words are never crossed. It is counted up to a limit.
 func (g *ground) crossings(from, to point, limit float64) float64 {
 	length := from.distance(to)
-	if length <= close {
+	if length <= nearby {
 		return 0
 	}
 	cost := 0.0
@@ -125,7 +125,7 @@ func (g *ground) crossings(from, to point, limit float64) float64 {
 		if g.words[i] {
 			return math.Inf(1)
 		}
-		if g.drawn[i] && d < length-close {
+		if g.drawn[i] && d < length-nearby {
 			cost++
 		}
 	}

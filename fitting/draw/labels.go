@@ -17,7 +17,7 @@ const (
 	textPart   = 13.0 / 340 // of the drawing's width
 	letterWide = 0.62       // of the text's size, on average, in a wide system font
 	lineHigh   = 1.18       // the same
-	close      = 7.0        // mm: words so near need no leader
+	nearby     = 7.0        // mm: words no farther off need no leader
 	apart      = 2.0        // mm between words and lines
 )
 
@@ -32,17 +32,21 @@ func (v *view) say(about []point, lines ...string) {
 	v.label(label{lines: lines, about: about})
 }
 
-// foot puts words on a line of their own under the drawing: on the left and on
-// the right.
+// foot puts words on a line of their own under the drawing: on the left and, if
+// there are any, on the right.
 func (v *view) foot(left, right string) {
-	wide, high := v.room([]string{left})
 	b := v.frame
-	at := box{b.left + margin, b.bottom - margin/2, b.left + margin + wide, b.bottom - margin/2 + high}
-	v.labels = append(v.labels, label{lines: []string{left}, at: at, fixed: true})
-	wide, _ = v.room([]string{right})
-	at.left, at.right = b.right-margin-wide, b.right-margin
-	v.labels = append(v.labels, label{lines: []string{right}, at: at, fixed: true})
-	v.frame.bottom = at.bottom + margin/2
+	for _, words := range [2]string{left, right} {
+		wide, high := v.room([]string{words})
+		at := box{b.left + margin, b.bottom - margin/2, b.left + margin + wide, b.bottom - margin/2 + high}
+		if words == right {
+			at.left, at.right = b.right-margin-wide, b.right-margin
+		}
+		if words != "" {
+			v.labels = append(v.labels, label{lines: []string{words}, at: at, fixed: true})
+			v.frame.bottom = at.bottom + margin/2
+		}
+	}
 }
 
 // room is the width and height that lines of words take.
@@ -107,7 +111,7 @@ func (v *view) place(l *label, g *ground, paper box) {
 	if l.gauges != nil {
 		v.gauge(l.part, l.gauges[which])
 	}
-	if near := l.at.nearest(l.about[which]); near.distance(l.about[which]) > close {
+	if near := l.at.nearest(l.about[which]); near.distance(l.about[which]) > nearby {
 		leader := beyond(near, l.about[which], 1)
 		v.plain("leader", leader)
 		g.mark(leader)

@@ -61,7 +61,3 @@ func (b box) nearest(p point) point {
 func (b box) holds(c box) bool {
 	return c.left >= b.left && c.top >= b.top && c.right <= b.right && c.bottom <= b.bottom
 }
-
-func (b box) meets(c box) bool {
-	return b.left < c.right && c.left < b.right && b.top < c.bottom && c.top < b.bottom
-}

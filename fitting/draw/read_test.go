@@ -30,11 +30,9 @@ type picture struct {
 }
 
 type word struct {
-	text    string
-	at      xy
-	size    float64
-	attrs   []string
-	classes string
+	text string
+	at   xy
+	size float64
 }
 
 var views = map[string]draw.Camera{"front": draw.Front(), "right": draw.FromRight(), "left": draw.FromLeft()}
