@@ -167,6 +167,11 @@ func track(now orders.Stage) []stitch {
 func nextOf(f file) nextStep {
 	base := "/workroom/commissions/" + f.ID
 	booking := "/workroom/diary?for=" + f.ID
+	if a, ok := f.coming(); ok && a.State == orders.MoveAsked {
+		return nextStep{"/workroom/diary/appointments/" + a.ID, "Find another hour", "Asked to move: " + a.Kind + " on " + f.when(a.Start) + "."}
+	} else if ok && a.Kind != orders.Consultation {
+		return nextStep{"/workroom/diary/appointments/" + a.ID, "Look at the appointment", title(a.Kind) + " on " + f.when(a.Start) + ", " + stateOfHour[a.State] + "."}
+	}
 	switch f.Stage {
 	case orders.Enquiry:
 		if f.Fitted.Child {
@@ -188,6 +193,15 @@ func nextOf(f file) nextStep {
 		return nextStep{booking + "&kind=collection", "Book the collection", "Finishing check: no pin left in, wire ends covered, label at the centre back, elastic knots tight."}
 	}
 	return nextStep{}
+}
+
+// coming is the next appointment, and false when there is none.
+func (f file) coming() (orders.Appointment, bool) {
+	i := slices.IndexFunc(f.Booked, func(a orders.Appointment) bool { return a.State != orders.Cancelled && a.End.After(f.now) })
+	if i < 0 {
+		return orders.Appointment{}, false
+	}
+	return f.Booked[i], true
 }
 
 // answersOf lists what the client said, in the order of the questions, and what is still open.

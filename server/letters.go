@@ -20,9 +20,11 @@ type letterBook struct {
 }
 
 type letterView struct {
-	ID, From, When, State, Text string
-	Out                         bool
-	Action                      string // where "I have sent it" goes; "" unless the letter is to be copied
+	ID, From, When, State string
+	Said                  []saying
+	Text                  string
+	Out                   bool
+	Action                string // where "I have sent it" goes; "" unless the letter is to be copied
 }
 
 func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, error) {
@@ -52,7 +54,7 @@ func (s *Server) letterView(ctx context.Context, f file, l orders.Letter) (lette
 	if err != nil {
 		return letterView{}, err
 	}
-	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f.desk, l), Text: text, Out: l.Out}
+	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f.desk, l), Text: text, Said: s.linked(text), Out: l.Out}
 	if l.Out {
 		v.From = "The workroom"
 	}
@@ -124,6 +126,31 @@ func (s *Server) markCopied(c *gin.Context) error {
 	}
 	s.note(c, "Noted as sent.")
 	return onward(c, "/workroom/commissions/"+id+"#letters")
+}
+
+// A saying is a piece of a letter; one that is an address of ours can be opened.
+type saying struct{ Text, Href string }
+
+// linked cuts a letter at the addresses of this site in it.
+func (s *Server) linked(text string) []saying {
+	var list []saying
+	for {
+		at := strings.Index(text, s.Store.Origin()+"/")
+		if at < 0 {
+			return append(list, saying{Text: text})
+		}
+		end := at + len(s.Store.Origin())
+		for end < len(text) && (isLetterOrDigit(text[end]) || strings.IndexByte("/-_.", text[end]) >= 0) {
+			end++
+		}
+		address := strings.TrimRight(text[at:end], ".")
+		list = append(list, saying{Text: text[:at]}, saying{Text: address, Href: address})
+		text = text[at+len(address):]
+	}
+}
+
+func isLetterOrDigit(b byte) bool {
+	return b >= '0' && b <= '9' || b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z'
 }
 
 // isMail says whether a client is reached by e-mail rather than by telephone.

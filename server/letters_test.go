@@ -57,3 +57,18 @@ func TestOnlyTheClientsOwnLettersAreMarked(t *testing.T) {
 	assert.Equal(t, http.StatusNotFound, b.post(room(c)+"/letters/nothing/copied", nil).status)
 	assert.Equal(t, orders.ToCopy, b.letters(c)[0].State, "it still waits")
 }
+
+func TestAddressesInLettersCanBeOpened(t *testing.T) {
+	s := newBench(t).srv
+	page := testOrigin + "/hat/ab.c-_D"
+	for text, want := range map[string][]saying{
+		"none here":                   {{Text: "none here"}},
+		"See " + page + ". Bye":       {{Text: "See "}, {page, page}, {Text: ". Bye"}},
+		page:                          {{}, {page, page}, {}},
+		"http://other.example/x":      {{Text: "http://other.example/x"}},
+		testOrigin + ".evil.example/": {{Text: testOrigin + ".evil.example/"}},
+		"a " + page + " b " + page + "\"><script>": {{Text: "a "}, {page, page}, {Text: " b "}, {page, page}, {Text: "\"><script>"}},
+	} {
+		assert.Equal(t, want, s.linked(text), "%q", text)
+	}
+}

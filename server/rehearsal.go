@@ -21,9 +21,10 @@ type rehearsalView struct {
 }
 
 type saidView struct {
-	Client     bool // said by whoever plays the client
-	Last       bool
-	Text, When string
+	Client bool // said by whoever plays the client
+	Last   bool
+	Said   []saying
+	When   string
 }
 
 const longestSaying = 4000 // letters; what a messenger takes at once
@@ -49,7 +50,7 @@ func (s *Server) rehearsalPage(c *gin.Context, status int, typed, problem string
 		if err != nil {
 			return err
 		}
-		view.Said, view.Buttons = d.conversation(said)
+		view.Said, view.Buttons = s.conversation(d, said)
 	}
 	view.Problems = mends(view.Text)
 	name := "Rehearsal chat"
@@ -61,11 +62,11 @@ func (s *Server) rehearsalPage(c *gin.Context, status int, typed, problem string
 }
 
 // conversation lists what was said, and the buttons of the last message.
-func (d desk) conversation(letters []orders.Letter) ([]saidView, []orders.Option) {
+func (s *Server) conversation(d desk, letters []orders.Letter) ([]saidView, []orders.Option) {
 	var said []saidView
 	var buttons []orders.Option
 	for i, l := range letters {
-		said = append(said, saidView{Client: !l.Out, Last: i == len(letters)-1, Text: l.Body, When: l.At.In(d.zone).Format(onTheClock)})
+		said = append(said, saidView{Client: !l.Out, Last: i == len(letters)-1, Said: s.linked(l.Body), When: l.At.In(d.zone).Format(onTheClock)})
 		buttons = nil
 		if l.Out {
 			buttons = l.Buttons

@@ -17,19 +17,19 @@ type size struct {
 
 // sizes are the figures of one part of the hat.
 type sizes struct {
-	ID, Heading string
-	Rows        []size
+	Heading string
+	Rows    []size
 }
 
 // sizesOf says a result for the bench: rounded, in both units where a tape is near.
 func sizesOf(r fitting.Result) []sizes {
 	return []sizes{
-		{"base", "Base", baseSizes(r.Base)},
-		{"placement", "Place on the head", placementSizes(r.Placement)},
-		{"strip", "Bias strip", stripSizes(r.Strip)},
-		{"brim", "Brim", brimSizes(r.Brim)},
-		{"elastic", "Elastic", elasticSizes(r.Elastic)},
-		{"view", "View under the brim", viewSizes(r.View)},
+		{"Base", baseSizes(r.Base)},
+		{"Place on the head", placementSizes(r.Placement)},
+		{"Bias strip", stripSizes(r.Strip)},
+		{"Brim", brimSizes(r.Brim)},
+		{"Elastic", elasticSizes(r.Elastic)},
+		{"View under the brim", viewSizes(r.View)},
 	}
 }
 
