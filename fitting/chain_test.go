@@ -70,6 +70,6 @@ func TestGeodesicAgreesWithATightenedChain(t *testing.T) {
 		way, ok := newSurface(h).connect(p, q)
 		require.True(t, ok, "no way found")
 		want, _ := twinLength(h, p, h.OnSurface(p.Plus(q)), q)
-		require.InDelta(t, want, way.length, 2e-3)
+		require.InDelta(t, want, way.length, 0.01)
 	})
 }

@@ -11,19 +11,37 @@ const (
 	finestLead = 1.0 / 2048 // where such a part of the way has failed there is no geodesic of this kind
 )
 
-// connect finds the shortest geodesic from p to q on the surface, to 1e-7 mm. It
-// looks near the plane through p, q and the centre; two points so far apart that
-// several shortest paths may join them can give any one of these. It reports
-// false when it finds none.
+// connect finds the shortest geodesic from p to q on the surface, to 1e-7 mm. Two
+// points that have several shortest paths may get any of them. It reports false
+// when it finds none, which has not been seen for points less than 150 degrees
+// apart. The search begins in the plane through both and the centre; where nothing
+// is found there, since the shortest path bends aside, on both sides of it.
 func (e surface) connect(p, q Vec) (path, bool) {
 	if p == q {
 		return path{0, []state{{at: p, turn: 1}}}, true
 	}
-	arc := e.newPlaneArc(p, q)
-	if way, ok := e.hit(p, q, arc.aim(1)); ok {
+	ahead := e.newPlaneArc(p, q).aim()
+	if way, ok := e.hit(p, q, ahead); ok {
 		return way, true
 	}
-	return e.lead(p, arc.aim(0.3), func(part float64) Vec { return arc.at(0.3 + 0.7*part) })
+	return e.shortest(p, q, ahead, []float64{0.2, -0.2, 0.4, -0.4, 0.8, -0.8})
+}
+
+// shortest returns the shortest of the geodesics from p to q that are found from
+// the aim turned by each of the angles.
+func (e surface) shortest(p, q Vec, a aim, turns []float64) (best path, found bool) {
+	for _, turn := range turns {
+		if way, ok := e.hit(p, q, e.turned(p, a, turn)); ok && (!found || way.length < best.length) {
+			best, found = way, true
+		}
+	}
+	return best, found
+}
+
+// turned is the aim from p turned to the left, seen from outside.
+func (e surface) turned(p Vec, a aim, angle float64) aim {
+	sin, cos := math.Sincos(angle)
+	return aim{a.along.Times(cos).Plus(e.Normal(p).Cross(a.along).Times(sin)), a.length}
 }
 
 // hit finds the geodesic from p to q that is near the aim. It reports false when
@@ -86,23 +104,17 @@ func (m miss) length() float64 {
 // met, or the geodesic has become longer than any on a head.
 func (e surface) correct(p Vec, a aim, m miss) (aim, bool) {
 	aside := m.end().aside
-	turn := max(-widestTurn, min(m.across/aside, widestTurn))
-	sin, cos := math.Sincos(turn)
-	a = aim{
-		a.along.Times(cos).Plus(e.Normal(p).Cross(a.along).Times(sin)),
-		a.length + max(-a.length/2, m.onward),
-	}
+	a = e.turned(p, a, max(-widestTurn, min(m.across/aside, widestTurn)))
+	a.length += max(-a.length/2, m.onward)
 	return a, aside > 0 && a.length < farthest*max(e.A, e.B, e.C).Millimetres()
 }
 
-// lead follows a geodesic while its end moves from where a nearly hits it,
-// end(0), to end(1). It reports false when the geodesic ceases to exist on the
-// way.
-func (e surface) lead(p Vec, a aim, end func(part float64) Vec) (path, bool) {
-	a, ok := e.approach(p, end(0), a)
-	if !ok {
-		return path{}, false
-	}
+// lead follows the geodesic from p that the path found while its end moves from
+// end(0), where the path ends, to end(1). It reports false when the geodesic
+// ceases to exist on the way.
+func (e surface) lead(way path, end func(part float64) Vec) (path, bool) {
+	p := way.nodes[0].at
+	a := aim{way.nodes[0].along, way.length}
 	for done, step := 0.0, 1.0; step >= finestLead; {
 		next := min(1, done+step)
 		if next == 1 {
@@ -146,13 +158,12 @@ func (c planeArc) at(part float64) Vec {
 	return c.scaled(c.from.Times(cos).Plus(c.across.Times(sin)))
 }
 
-// aim returns how the arc leaves its start, and its length over a part of the
-// way by Simpson's rule.
-func (c planeArc) aim(part float64) aim {
+// aim returns how the arc leaves its start, and its length by Simpson's rule.
+func (c planeArc) aim() aim {
 	speed := func(x float64) float64 {
-		sin, cos := math.Sincos(x * part * c.angle)
+		sin, cos := math.Sincos(x * c.angle)
 		return c.scaled(c.across.Times(cos).Minus(c.from.Times(sin))).Norm()
 	}
 	mean := (speed(0) + 4*speed(0.25) + 2*speed(0.5) + 4*speed(0.75) + speed(1)) / 12
-	return aim{c.scaled(c.across).unit(), part * c.angle * mean}
+	return aim{c.scaled(c.across).unit(), c.angle * mean}
 }

@@ -86,26 +86,48 @@ func newStrand(e surface, anchor Vec, behind bool, legs []path) Strand {
 	return Strand{anchor, behind, Length(length), legs, e}
 }
 
-// clearOfMiddle is how far to the side a search begins for an anchor that lies
-// nearer the middle, where a geodesic over the top would be found as well.
-const clearOfMiddle = 20.0 // mm
-
 // ownSide finds the geodesic from the nape to an anchor of the left side that
-// comes down on the left. Where the anchor has crossed the middle, or lies so
-// near it that the way over the top is found first, it is followed from the
-// anchor's mirror image on the left, or from farther out.
+// comes down on the left. Where the anchor has crossed the middle it is followed
+// from the anchor's mirror image.
 func (e surface) ownSide(anchor Vec) (path, bool) {
+	if anchor.Y >= 0 {
+		return e.shortestOnLeft(anchor)
+	}
+	way, ok := e.shortestOnLeft(anchor.mirrored())
+	if !ok {
+		return path{}, false
+	}
+	way, ok = e.lead(way, func(part float64) Vec {
+		return e.OnSurface(Vec{anchor.X, anchor.Y * (2*part - 1), anchor.Z})
+	})
+	return way, ok && e.fall(way).Y > 0
+}
+
+// leftward are the azimuths, in radians from straight up, in which the geodesic
+// of the left side is looked for where it is not near the plane through nape,
+// anchor and centre: for anchors near the middle, which the way over the top
+// attracts, and on the forehead, nearly opposite the nape. underFace are those
+// below ear and face, which count on low broad heads where nothing else is found:
+// such an elastic goes behind the ear.
+var (
+	leftward  = []float64{0.4, 0.8, 1.2}
+	underFace = []float64{1.9, 2.6}
+)
+
+// shortestOnLeft finds the shortest geodesic from the nape to an anchor of the
+// left side that comes down there.
+func (e surface) shortestOnLeft(anchor Vec) (path, bool) {
 	nape := e.Nape()
-	if anchor.Y > 0 {
-		if way, ok := e.hit(nape, anchor, e.newPlaneArc(nape, anchor).aim(1)); ok && e.fall(way).Y > 0 {
-			return way, true
-		}
+	start := e.newPlaneArc(nape, anchor).aim()
+	if way, ok := e.hit(nape, anchor, start); ok && e.fall(way).Y > 0 {
+		return way, true
 	}
-	out := max(-anchor.Y, anchor.Y, clearOfMiddle)
-	moved := func(part float64) Vec {
-		return e.OnSurface(Vec{anchor.X, out + part*(anchor.Y-out), anchor.Z})
+	normal := e.Normal(nape)
+	start.along = Vec{0, 0, 1}.Minus(normal.Times(normal.Z)).unit()
+	way, ok := e.shortest(nape, anchor, start, leftward)
+	if !ok {
+		way, ok = e.shortest(nape, anchor, start, underFace)
 	}
-	way, ok := e.lead(nape, e.newPlaneArc(nape, moved(0)).aim(1), moved)
 	return way, ok && e.fall(way).Y > 0
 }
 

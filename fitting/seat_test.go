@@ -71,7 +71,7 @@ func TestLowestRimPointIsTheLowestOfMany(t *testing.T) {
 			lowest = min(lowest, s.RimPoint(float64(i)*math.Pi/1800).Z)
 		}
 		require.InDelta(t, lowest, s.Lowest().Z, 1e-3)
-		require.LessOrEqual(t, s.Lowest().Z, lowest+1e-12)
+		require.LessOrEqual(t, s.Lowest().Z, lowest+1e-9)
 	})
 }
 
