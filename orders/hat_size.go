@@ -1,23 +1,21 @@
 package orders
 
 import (
-	"math"
 	"regexp"
-	"slices"
 	"strings"
+
+	"perchbook/fitting"
 )
 
-// A hatSystem is a way of numbering hat sizes, with the words that name it.
-type hatSystem struct {
-	words []string
-	girth func(size float64) float64 // mm; NaN for no such size
-}
+// continental sizes are the girth in centimetres.
+const continental fitting.SizeSystem = "continental"
 
-var hatSystems = []hatSystem{
-	{[]string{"us", "usa", "u.s.", "u.s", "american", "america"}, func(s float64) float64 { return s * math.Pi * 25.4 }},
-	{[]string{"uk", "u.k.", "u.k", "british", "english", "gb"}, func(s float64) float64 { return (s + 0.125) * math.Pi * 25.4 }},
-	{[]string{"fr", "french", "france"}, func(s float64) float64 { return 10 * (2*s + 47) }},
-	{[]string{"eu", "european", "metric"}, func(s float64) float64 { return 10 * s }},
+// hatSystems are the words that name a way of numbering hat sizes.
+var hatSystems = map[string]fitting.SizeSystem{
+	"us": fitting.SizeUS, "usa": fitting.SizeUS, "u.s.": fitting.SizeUS, "u.s": fitting.SizeUS, "american": fitting.SizeUS,
+	"uk": fitting.SizeUK, "u.k.": fitting.SizeUK, "u.k": fitting.SizeUK, "british": fitting.SizeUK, "english": fitting.SizeUK, "gb": fitting.SizeUK,
+	"fr": fitting.SizeFrench, "french": fitting.SizeFrench, "france": fitting.SizeFrench,
+	"eu": continental, "european": continental, "continental": continental,
 }
 
 var (
@@ -29,15 +27,15 @@ var (
 // hatSizeIn finds a hat size, which counts as one only when its system is named: 7 1/8 US, UK 7,
 // French 5. It is "false, nil" for everything else.
 func (q Question) hatSizeIn(typed string) (mm float64, is bool, p *Problem) {
-	var system *hatSystem
+	var system fitting.SizeSystem
 	var rest []string
 	for _, word := range hatWords(typed) {
-		i := slices.IndexFunc(hatSystems, func(s hatSystem) bool { return slices.Contains(s.words, word) })
+		named, isSystem := hatSystems[word]
 		switch {
-		case i >= 0 && system != nil:
+		case isSystem && system != "":
 			return 0, false, q.askLength("I read more than one hat size.")
-		case i >= 0:
-			system = &hatSystems[i]
+		case isSystem:
+			system = named
 		case !hatWord.MatchString(word):
 			rest = append(rest, word)
 		}
@@ -45,7 +43,7 @@ func (q Question) hatSizeIn(typed string) (mm float64, is bool, p *Problem) {
 	if len(rest) == 1 && letterSize.MatchString(rest[0]) {
 		return 0, false, q.askLength("Letter sizes differ from maker to maker, so I can't tell a length from one.")
 	}
-	if system == nil {
+	if system == "" {
 		return 0, false, nil
 	}
 	lengths, c := readLength(strings.Join(rest, " "))
@@ -55,11 +53,18 @@ func (q Question) hatSizeIn(typed string) (mm float64, is bool, p *Problem) {
 	if len(lengths) > 1 || len(lengths[0]) > 1 || lengths[0][0].unit != 0 {
 		return 0, false, q.askLength("I read a hat size and something else. Please give what the tape shows, or the hat size alone.")
 	}
-	mm = system.girth(lengths[0][0].values[0])
-	if !(mm >= q.Min && mm <= q.Max) {
+	girth, err := girthOfSize(system, lengths[0][0].values[0])
+	if mm = girth.Millimetres(); err != nil || !(mm >= q.Min && mm <= q.Max) {
 		return 0, false, q.askLength(complaint("I read " + quoted(typed) + ", and there is no such hat size."))
 	}
 	return mm, true, nil
+}
+
+func girthOfSize(system fitting.SizeSystem, size float64) (fitting.Length, error) {
+	if system == continental {
+		return fitting.Length(size) * fitting.Centimetre, nil
+	}
+	return fitting.GirthOfSize(system, size)
 }
 
 // hatWords are the words of a hat size, US7 taken apart.
