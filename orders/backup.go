@@ -14,27 +14,34 @@ import (
 // Backup writes a copy of everything, link key included, into a file that must not be there yet, and
 // checks it before it takes that name. The workroom may go on working meanwhile.
 func (s *Store) Backup(ctx context.Context, file string) error {
-	if _, err := os.Lstat(file); err == nil {
-		return fmt.Errorf("backup: %s is there already and is left alone", file)
-	} else if !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("backup: %w", err)
-	}
-	folder, err := os.MkdirTemp(filepath.Dir(file), ".perchbook-backup-") // 0700, on the same disk
+	err := replicate(ctx, file, func(part string) error { return copyTo(ctx, s.file, part) })
 	if err != nil {
 		return fmt.Errorf("backup: %w", err)
 	}
+	return nil
+}
+
+// replicate lets copy write beside the new file, and gives what it wrote the file's name only when
+// it is sound.
+func replicate(ctx context.Context, file string, copy func(part string) error) error {
+	if _, err := os.Lstat(file); err == nil {
+		return fmt.Errorf("%s is there already and is left alone", file)
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	folder, err := os.MkdirTemp(filepath.Dir(file), ".perchbook-backup-") // 0700, on the same disk
+	if err != nil {
+		return err
+	}
 	defer func() { _ = os.RemoveAll(folder) }()
 	part := filepath.Join(folder, "part.db")
-	for _, step := range []func() error{
-		func() error { return copyTo(ctx, s.file, part) },
-		func() error { return verify(ctx, part) },
-		func() error { return finish(part, file) },
-	} {
-		if err := step(); err != nil {
-			return fmt.Errorf("backup: %w", err)
-		}
+	if err := copy(part); err != nil {
+		return err
 	}
-	return nil
+	if err := verify(ctx, part); err != nil {
+		return err
+	}
+	return finish(part, file)
 }
 
 // alone opens a file for one statement; the Store's own readers may not even write a copy.

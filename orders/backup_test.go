@@ -104,15 +104,17 @@ func TestADamagedCopyIsNotABackup(t *testing.T) {
 		require.NoError(t, err)
 	}
 	file := filepath.Join(t.TempDir(), "copy.db")
-	require.NoError(t, s.Backup(ctx, file))
-	require.NoError(t, verify(ctx, file))
-	bytes, err := os.ReadFile(file)
+	err := replicate(ctx, file, func(part string) error {
+		require.NoError(t, copyTo(ctx, s.file, part))
+		whole, err := os.ReadFile(part)
+		require.NoError(t, err)
+		copy(whole[len(whole)/2:], bytes.Repeat([]byte{0xff}, 8192)) // as a failing disk might
+		return os.WriteFile(part, whole, 0o600)
+	})
+	require.Error(t, err)
+	left, err := os.ReadDir(filepath.Dir(file))
 	require.NoError(t, err)
-	for i := len(bytes) / 2; i < len(bytes)/2+8192; i++ {
-		bytes[i] = 0xff
-	}
-	require.NoError(t, os.WriteFile(file, bytes, 0o600))
-	require.Error(t, verify(ctx, file))
+	require.Empty(t, left, "a copy that cannot be trusted is not left behind")
 }
 
 func TestBackupIntoNowhere(t *testing.T) {

@@ -49,6 +49,7 @@ func TestLinksOpenWhatTheyWereMadeFor(t *testing.T) {
 	require.ErrorIs(t, err, ErrNotFound, "her page's link does not open the draft")
 	_, err = s.DraftByLink(ctx, d.ID+"."+mac(s.CommissionLink(c)))
 	require.ErrorIs(t, err, ErrNotFound, "nor does its hash")
+	require.NotEqual(t, s.link(draftKind, c.ID, 0), s.link(commissionKind, c.ID, 0), "even if a draft had a commission's id")
 }
 
 func TestRevokeEndsBothLinks(t *testing.T) {

@@ -76,6 +76,17 @@ func TestSignedOnceHoweverOftenItIsPressed(t *testing.T) {
 	require.Len(t, letters, 1, "and one letter is written")
 }
 
+func TestWhatIsSignedIsWhatWasLookedAt(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, nil)
+	w, err := s.SaveWorking(ctx, Working{CommissionID: c.ID, Figures: hat})
+	require.NoError(t, err)
+	_, err = s.AddCard(ctx, MeasureCard{CommissionID: c.ID, TakenBy: ByMaker, Girth: []float64{590}, NapeToCrown: []float64{240}})
+	require.NoError(t, err)
+	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren")
+	require.ErrorIs(t, err, ErrConflict, "a card was added since she looked")
+}
+
 func TestALaterSheetLeavesTheFormerAsItWas(t *testing.T) {
 	s, _ := newStore(t)
 	c := signed(t, s)
