@@ -144,6 +144,18 @@ func TestOpeningAgainFindsEverything(t *testing.T) {
 	require.Equal(t, c, again)
 }
 
+func TestAMistypedFolderIsNoNewWorkroom(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "tpyo")
+	_, err := Open(ctx, dir, Settings{Existing: true})
+	require.ErrorIs(t, err, os.ErrNotExist)
+	require.NoDirExists(t, dir, "nothing was made")
+	s, _ := openAt(t, dir)
+	require.NoError(t, s.Close())
+	s, err = Open(ctx, dir, Settings{Existing: true})
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+}
+
 func TestWhatIsNoDatabase(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, fileName), bytes.Repeat([]byte("not a database. "), 300), 0o600))

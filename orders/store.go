@@ -35,6 +35,8 @@ type Settings struct {
 	Now    func() time.Time // nil: time.Now
 	Origin string           // public address put into links, "http://localhost:8017"
 	Log    *slog.Logger     // slow statements, without their values; nil: slog.Default
+
+	Existing bool // open only a database that is there: a mistyped folder is no new workroom
 }
 
 // Open opens or makes the database in folder dir, made so that only its owner may enter, and brings its
@@ -46,7 +48,7 @@ func Open(ctx context.Context, dir string, set Settings) (*Store, error) {
 	if set.Log == nil {
 		set.Log = slog.Default()
 	}
-	file, err := place(dir)
+	file, err := place(dir, set.Existing)
 	if err != nil {
 		return nil, err
 	}
@@ -77,7 +79,10 @@ func (s *Store) connect(ctx context.Context, file string, log *slog.Logger) (err
 
 // place makes the folder and the file, both for their owner only; the file's companions inherit that.
 // A folder that is there already keeps its own rights.
-func place(dir string) (string, error) {
+func place(dir string, existing bool) (string, error) {
+	if _, err := os.Stat(filepath.Join(dir, fileName)); existing && err != nil {
+		return "", fmt.Errorf("no workroom is kept in %s: %w", dir, err)
+	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("data folder: %w", err)
 	}
