@@ -1,7 +1,6 @@
 package server
 
 import (
-	"context"
 	"net/http"
 	"slices"
 
@@ -41,8 +40,6 @@ type stitch struct {
 	Name, State string // State: "done", "here" or "ahead"
 }
 
-type nextStep struct{ Href, Label, Words string }
-
 type answerRow struct {
 	Name, Value, Said string
 	Kept              bool // an unlikely value that the client was asked about and kept
@@ -54,40 +51,6 @@ type moveRow struct{ Words, When, By, Why string }
 
 type sheetLink struct {
 	Href, Label, When, By string
-}
-
-// A file is everything kept about one commission.
-type file struct {
-	desk
-	orders.Commission
-	Client  orders.Client
-	Draft   orders.Draft
-	Cards   []orders.MeasureCard
-	Fitted  orders.Fitted
-	Sheets  []orders.FitSheet
-	Booked  []orders.Appointment
-	Letters []orders.Letter
-	History []orders.Move
-}
-
-// file reads a commission with all that belongs to it.
-func (s *Server) file(ctx context.Context, id string) (f file, err error) {
-	read := func(step func() error) {
-		if err == nil {
-			err = step()
-		}
-	}
-	read(func() (e error) { f.Commission, e = s.Store.Commission(ctx, id); return })
-	read(func() (e error) { f.desk, e = s.desk(ctx); return })
-	read(func() (e error) { f.Client, e = s.Store.Client(ctx, f.ClientID); return })
-	read(func() (e error) { f.Draft, e = s.Store.Draft(ctx, f.DraftID); return })
-	read(func() (e error) { f.Cards, e = s.Store.Cards(ctx, id); return })
-	read(func() (e error) { f.Fitted, e = s.Store.Fitted(ctx, id); return })
-	read(func() (e error) { f.Sheets, e = s.Store.Sheets(ctx, id); return })
-	read(func() (e error) { f.Booked, e = s.Store.Appointments(ctx, id); return })
-	read(func() (e error) { f.Letters, e = s.Store.Letters(ctx, f.ClientID); return })
-	read(func() (e error) { f.History, e = s.Store.History(ctx, id); return })
-	return f, err
 }
 
 func (s *Server) showCommission(c *gin.Context) error {
@@ -161,47 +124,6 @@ func track(now orders.Stage) []stitch {
 		}
 	}
 	return line
-}
-
-// nextOf says what the milliner does next with a commission.
-func nextOf(f file) nextStep {
-	base := "/workroom/commissions/" + f.ID
-	booking := "/workroom/diary?for=" + f.ID
-	if a, ok := f.coming(); ok && a.State == orders.MoveAsked {
-		return nextStep{"/workroom/diary/appointments/" + a.ID, "Find another hour", "Asked to move: " + a.Kind + " on " + f.when(a.Start) + "."}
-	} else if ok && a.Kind != orders.Consultation {
-		return nextStep{"/workroom/diary/appointments/" + a.ID, "Look at the appointment", title(a.Kind) + " on " + f.when(a.Start) + ", " + stateOfHour[a.State] + "."}
-	}
-	switch f.Stage {
-	case orders.Enquiry:
-		if f.Fitted.Child {
-			return nextStep{booking + "&kind=consultation", "Book a consultation", "A child’s head is measured and fitted by hand."}
-		}
-		if len(f.Fitted.Missing) > 0 {
-			return nextStep{base + "/measure", "Write a measure card", "Tapes are wanting. Ask for them, or take them at the consultation."}
-		}
-		return nextStep{base + "/settle", "Look at the proposal", "The tapes are here."}
-	case orders.Measured:
-		return nextStep{base + "/settle", "Settle the hat", "Measured: look at the proposal, make it yours, sign it off."}
-	case orders.Proposed:
-		return nextStep{"#letters", "Write to the client", "The fit sheet is signed. Agree it with the client and ask for the deposit."}
-	case orders.Agreed, orders.InHand:
-		return nextStep{booking + "&kind=fitting", "Book the fitting", "Agreed: cut, make, and set a day for the fitting."}
-	case orders.InFitting:
-		return nextStep{"#move", "Move on", "At the fitting: then finish, or step back for another."}
-	case orders.Finishing, orders.Ready:
-		return nextStep{booking + "&kind=collection", "Book the collection", "Finishing check: no pin left in, wire ends covered, label at the centre back, elastic knots tight."}
-	}
-	return nextStep{}
-}
-
-// coming is the next appointment, and false when there is none.
-func (f file) coming() (orders.Appointment, bool) {
-	i := slices.IndexFunc(f.Booked, func(a orders.Appointment) bool { return a.State != orders.Cancelled && a.End.After(f.now) })
-	if i < 0 {
-		return orders.Appointment{}, false
-	}
-	return f.Booked[i], true
 }
 
 // answersOf lists what the client said, in the order of the questions, and what is still open.

@@ -1,0 +1,41 @@
+package server
+
+import (
+	"context"
+
+	"perchbook/orders"
+)
+
+// A file is everything kept about one commission.
+type file struct {
+	desk
+	orders.Commission
+	Client  orders.Client
+	Draft   orders.Draft
+	Cards   []orders.MeasureCard
+	Fitted  orders.Fitted
+	Sheets  []orders.FitSheet
+	Booked  []orders.Appointment
+	Letters []orders.Letter
+	History []orders.Move
+}
+
+// file reads a commission with all that belongs to it.
+func (s *Server) file(ctx context.Context, id string) (f file, err error) {
+	read := func(step func() error) {
+		if err == nil {
+			err = step()
+		}
+	}
+	read(func() (e error) { f.Commission, e = s.Store.Commission(ctx, id); return })
+	read(func() (e error) { f.desk, e = s.desk(ctx); return })
+	read(func() (e error) { f.Client, e = s.Store.Client(ctx, f.ClientID); return })
+	read(func() (e error) { f.Draft, e = s.Store.Draft(ctx, f.DraftID); return })
+	read(func() (e error) { f.Cards, e = s.Store.Cards(ctx, id); return })
+	read(func() (e error) { f.Fitted, e = s.Store.Fitted(ctx, id); return })
+	read(func() (e error) { f.Sheets, e = s.Store.Sheets(ctx, id); return })
+	read(func() (e error) { f.Booked, e = s.Store.Appointments(ctx, id); return })
+	read(func() (e error) { f.Letters, e = s.Store.Letters(ctx, f.ClientID); return })
+	read(func() (e error) { f.History, e = s.Store.History(ctx, id); return })
+	return f, err
+}

@@ -1,0 +1,51 @@
+package server
+
+import (
+	"slices"
+
+	"perchbook/orders"
+)
+
+// A nextStep is what the milliner does next with a commission.
+type nextStep struct{ Href, Label, Words string }
+
+// nextOf says what the milliner does next with a commission.
+func nextOf(f file) nextStep {
+	base := "/workroom/commissions/" + f.ID
+	booking := "/workroom/diary?for=" + f.ID
+	if a, ok := f.coming(); ok && a.State == orders.MoveAsked {
+		return nextStep{"/workroom/diary/appointments/" + a.ID, "Find another hour", "Asked to move: " + a.Kind + " on " + f.when(a.Start) + "."}
+	} else if ok && a.Kind != orders.Consultation {
+		return nextStep{"/workroom/diary/appointments/" + a.ID, "Look at the appointment", title(a.Kind) + " on " + f.when(a.Start) + ", " + stateOfHour[a.State] + "."}
+	}
+	switch f.Stage {
+	case orders.Enquiry:
+		if f.Fitted.Child {
+			return nextStep{booking + "&kind=consultation", "Book a consultation", "A child’s head is measured and fitted by hand."}
+		}
+		if len(f.Fitted.Missing) > 0 {
+			return nextStep{base + "/measure", "Write a measure card", "Tapes are wanting. Ask for them, or take them at the consultation."}
+		}
+		return nextStep{base + "/settle", "Look at the proposal", "The tapes are here."}
+	case orders.Measured:
+		return nextStep{base + "/settle", "Settle the hat", "Measured: look at the proposal, make it yours, sign it off."}
+	case orders.Proposed:
+		return nextStep{"#letters", "Write to the client", "The fit sheet is signed. Agree it with the client and ask for the deposit."}
+	case orders.Agreed, orders.InHand:
+		return nextStep{booking + "&kind=fitting", "Book the fitting", "Agreed: cut, make, and set a day for the fitting."}
+	case orders.InFitting:
+		return nextStep{"#move", "Move on", "At the fitting: then finish, or step back for another."}
+	case orders.Finishing, orders.Ready:
+		return nextStep{booking + "&kind=collection", "Book the collection", "Finishing check: no pin left in, wire ends covered, label at the centre back, elastic knots tight."}
+	}
+	return nextStep{}
+}
+
+// coming is the next appointment, and false when there is none.
+func (f file) coming() (orders.Appointment, bool) {
+	i := slices.IndexFunc(f.Booked, func(a orders.Appointment) bool { return a.State != orders.Cancelled && a.End.After(f.now) })
+	if i < 0 {
+		return orders.Appointment{}, false
+	}
+	return f.Booked[i], true
+}
