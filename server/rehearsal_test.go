@@ -64,7 +64,7 @@ func TestARehearsalIsAChatOnAPage(t *testing.T) {
 
 	page = b.pressFirst(page)
 	shows(t, page, "You, as the client")
-	page = b.accepted("/workroom/rehearsal", say("press", "no=such button"))
+	b.accepted("/workroom/rehearsal", say("press", "no=such button"))
 	page = b.accepted("/workroom/rehearsal", say("text", "<i>hello</i>"))
 	shows(t, page, "&lt;i&gt;hello&lt;/i&gt;")
 

@@ -215,7 +215,7 @@ func (s *Server) saveSettle(c *gin.Context) error {
 		return s.settleAgain(c, id, t, err)
 	}
 	sign := c.PostForm("do") == "sign"
-	if sign && !changed && f.Fitted.Broken == nil {
+	if sign && !changed {
 		t.version = w.Version
 		return s.signOff(c, id, t)
 	}

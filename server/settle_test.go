@@ -143,7 +143,8 @@ func TestAnOldPageOverwritesNothing(t *testing.T) {
 func TestOnlyWhatWasShownIsSigned(t *testing.T) {
 	b := signedInBench(t)
 	c := b.enquiry(orders.DoorWeb, nil)
-	page := b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("do", "sign")))
+	b.accepted(room(c)+"/settle", b.versioned(c, wholeHat()))
+	page := b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm", "do", "sign")))
 	shows(t, page, "had changed since the result was worked out")
 	sheets, err := b.store.Sheets(t.Context(), c.ID)
 	require.NoError(t, err)
