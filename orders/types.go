@@ -36,7 +36,7 @@ type Commission struct {
 	Stage      Stage
 	Door       string
 	Occasion   string // value of the occasion answer
-	Day        string // 2027-06-12, or Open
+	Day        string // 2027-06-12, or NotFixed
 	Version    int
 	Generation int // raised to revoke the client's link
 	Made       time.Time
