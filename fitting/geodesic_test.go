@@ -198,7 +198,7 @@ func TestGeodesicIsNoLongerThanAWayThroughAThirdPlace(t *testing.T) {
 		require.True(t, ok, "no way found")
 		require.GreaterOrEqual(t, way.length+1e-9, q.Minus(p).Norm(), "shorter than the straight line")
 		arc := e.newPlaneArc(p, q)
-		require.LessOrEqual(t, way.length, arc.aim(1).length*(1+1e-3), "longer than the plane's arc")
+		require.LessOrEqual(t, way.length, arc.aim().length*(1+1e-3), "longer than the plane's arc")
 		via := e.OnSurface(arc.at(0.5).Plus(Vec{5, 3, -4}))
 		one, ok1 := e.connect(p, via)
 		two, ok2 := e.connect(via, q)
@@ -233,7 +233,7 @@ func TestFineGradeIsFineEnough(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		h, p, q := anyPair(t)
 		e := newSurface(h)
-		a, ok := e.approach(p, q, e.newPlaneArc(p, q).aim(1))
+		a, ok := e.approach(p, q, e.newPlaneArc(p, q).aim())
 		require.True(t, ok, "no aim found")
 		got := e.trace(p, a, fine()).end()
 		want := e.trace(p, a, grade{mostColumns, fine().step / 6}).end()

@@ -9,6 +9,9 @@ import "math"
 func NewView(h Head, b Brim) View {
 	eyes := h.Eyes()
 	outlines := [2]outline{newOutline(eyes[0], b), newOutline(eyes[1], b)}
+	if b.below(eyes[0]) || b.below(eyes[1]) {
+		return View{-90, -90, -90, -90, -90}
+	}
 	at := func(azimuth Angle) Angle {
 		lowest := math.Inf(1)
 		for _, o := range outlines {
@@ -41,6 +44,32 @@ func newOutline(eye Vec, b Brim) outline {
 		}
 	}
 	return o
+}
+
+// below says whether the slanting surface lies straight below the eye, so that
+// it is met at -90 in every azimuth. No hat is worn so, but a search may try one.
+func (b Brim) below(eye Vec) bool {
+	sin, cos := math.Sincos(b.Slope.Radians())
+	e, n := eye.Minus(b.Inner.Centre), b.Normal
+	// a point of the whole cone has (rise cos + R sin)² = sin² out², by rise along
+	// the normal and distance out from the axis; s below the eye that is a square
+	rise := e.Dot(n)
+	k := cos*rise + sin*b.Inner.Radius
+	p := sin*sin*(1-n.Z*n.Z) - cos*cos*n.Z*n.Z
+	q := sin*sin*(rise*n.Z-e.Z) + cos*n.Z*k // half
+	r := sin*sin*(e.Dot(e)-rise*rise) - k*k
+	sum := -q - math.Copysign(math.Sqrt(max(q*q-p*r, 0)), q) // of like signs: no digits lost
+	for _, s := range [2]float64{sum / p, r / sum} {
+		at := e.Minus(Vec{0, 0, s})
+		rise := at.Dot(n)
+		out := at.Minus(n.Times(rise)).Norm()
+		along := rise*sin + (out-b.Inner.Radius)*cos
+		off := rise*cos - (out-b.Inner.Radius)*sin
+		if s > 0 && math.Abs(off) < 1e-6 && along >= 0 && along <= b.Width.Millimetres() {
+			return true
+		}
+	}
+	return false
 }
 
 // contour returns the lines of the slanting surface whose tangent plane holds
