@@ -40,7 +40,7 @@ func TestTheListSaysWhatWaits(t *testing.T) {
 		`<h3 id="asked">`:     "/workroom/diary/appointments/" + a.ID,
 		`<h3 id="to-settle">`: room(settle) + "/settle",
 		`<h3 id="to-copy">`:   room(moved) + "#letters",
-		`<h3 id="new">`:       room(fresh),
+		`<h3 id="new">`:       room(fresh) + "/measure",
 	} {
 		_, after, found := strings.Cut(page, heading)
 		require.True(t, found, "the heading %s stands there", heading)

@@ -28,10 +28,11 @@ type commissionGroup struct {
 	Rows              []commissionRow
 }
 
-// A commissionRow is one commission in a list, with what it waits for.
+// A commissionRow is one commission in a list.
 type commissionRow struct {
 	Href, Number, Client, Occasion, Day, Left, Stage, Words string
 	Soon                                                    bool
+	Act                                                     nextStep // what it waits for; empty when for nothing
 }
 
 type filter struct {
@@ -130,19 +131,19 @@ func (s *Server) waiting(ctx context.Context, d desk, all []orders.Commission) (
 	}
 	groups := []commissionGroup{
 		{ID: "asked", Heading: "Asked to move", Lead: "Find another hour, or answer.", Rows: moves},
-		{ID: "to-settle", Heading: "To settle", Lead: "Measured; look at the proposal and sign it off.", Rows: d.waits(all, orders.Measured, "/settle")},
+		{ID: "to-settle", Heading: "To settle", Lead: "Measured; look at the proposal and sign it off.", Rows: d.waits(all, orders.Measured, "/settle", "Settle the hat")},
 		{ID: "to-copy", Heading: "Letters to copy", Lead: "These clients have no chat: send the words your own way.", Rows: letters},
-		{ID: "new", Heading: "New", Lead: "Enquiries whose tapes are still wanting.", Rows: d.waits(all, orders.Enquiry, "")},
+		{ID: "new", Heading: "New", Lead: "Enquiries whose tapes are still wanting.", Rows: d.waits(all, orders.Enquiry, "/measure", "Write a measure card")},
 	}
 	return slices.DeleteFunc(groups, func(g commissionGroup) bool { return len(g.Rows) == 0 }), nil
 }
 
-func (d desk) waits(all []orders.Commission, in orders.Stage, page string) []commissionRow {
+func (d desk) waits(all []orders.Commission, in orders.Stage, page, action string) []commissionRow {
 	var rows []commissionRow
 	for _, c := range all {
 		if c.Stage == in {
 			row := d.row(c)
-			row.Href += page
+			row.Act = nextStep{Href: row.Href + page, Label: action}
 			rows = append(rows, row)
 		}
 	}
@@ -167,7 +168,7 @@ func (s *Server) askedToMove(ctx context.Context, d desk, all []orders.Commissio
 			continue
 		}
 		row := d.row(all[i])
-		row.Href, row.Words = "/workroom/diary/appointments/"+a.ID, title(a.Kind)+" on "+d.when(a.Start)
+		row.Words, row.Act = title(a.Kind)+" on "+d.when(a.Start), nextStep{Href: "/workroom/diary/appointments/" + a.ID, Label: "Find another hour"}
 		if a.Wish != "" {
 			row.Words += ": “" + a.Wish + "”"
 		}
@@ -195,7 +196,7 @@ func (s *Server) toCopy(ctx context.Context, d desk, all []orders.Commission) ([
 		}
 		if n > 0 {
 			row := d.row(c)
-			row.Href, row.Words = row.Href+"#letters", count(n, "letter", "letters")
+			row.Act = nextStep{Href: row.Href + "#letters", Label: "Copy " + count(n, "letter", "letters")}
 			rows = append(rows, row)
 		}
 	}
