@@ -45,8 +45,8 @@ func (s *Store) named(ctx context.Context) *query {
 		Joins("join drafts on drafts.id = commissions.draft_id")
 }
 
-// Commissions lists all commissions, the next day of wearing first, then those without a fixed day;
-// within a day the earlier enquiry first.
+// Commissions lists all commissions by the day of wearing, those without a fixed day last; within a
+// day the earlier enquiry first.
 func (s *Store) Commissions(ctx context.Context) ([]Commission, error) {
 	list, err := many(s.named(ctx).Order("commissions.day, commissions.year, commissions.running"), namedRow.commission)
 	if err != nil {

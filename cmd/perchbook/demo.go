@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"perchbook/orders"
@@ -17,10 +19,11 @@ const (
 )
 
 // fillDemo fills an empty store with an invented studio, its clients and their commissions, one or
-// more in every stage, with a past and a future around now. A store that somebody works in is left
-// as it is.
-func fillDemo(ctx context.Context, s *orders.Store) error {
-	now := time.Now()
+// more in every stage, with a past and a future around the present day. A store that somebody works
+// in is left as it is.
+func fillDemo(ctx context.Context, s *orders.Store) error { return fillDemoAt(ctx, s, time.Now()) }
+
+func fillDemoAt(ctx context.Context, s *orders.Store, now time.Time) error {
 	return s.Together(ctx, func(s *orders.Store) error {
 		used, err := inUse(ctx, s)
 		if err != nil || used {
@@ -32,7 +35,8 @@ func fillDemo(ctx context.Context, s *orders.Store) error {
 		if _, err := s.SaveStudio(ctx, demoStudio(now)); err != nil {
 			return err
 		}
-		for _, h := range demoHats {
+		oldestFirst := slices.SortedFunc(slices.Values(demoHats), func(a, b demoHat) int { return cmp.Compare(b.begun, a.begun) })
+		for _, h := range oldestFirst { // so that numbers run with time
 			if err := (&teller{ctx: ctx, store: s, now: now, hat: h}).tell(); err != nil {
 				return fmt.Errorf("the hat of %s: %w", h.name, err)
 			}

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"image/jpeg"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -40,6 +42,27 @@ func TestDemoHasACommissionInEveryStage(t *testing.T) {
 	require.Equal(t, all, again, "the demonstration is filled once")
 }
 
+// Whatever day the program is tried on, the demonstration has its hours on both sides of it.
+func TestDemoCanBeFilledOnAnyDay(t *testing.T) {
+	first := time.Date(2026, 12, 21, 3, 0, 0, 0, time.UTC) // over Christmas, and from there through the year
+	for i := range 12 {
+		now := first.Add(time.Duration(i) * (31*day + 7*time.Hour))
+		if i > 5 {
+			now = first.Add(time.Duration(i) * 26 * time.Hour)
+		}
+		s, err := orders.Open(t.Context(), t.TempDir(), orders.Settings{Now: func() time.Time { return now }})
+		require.NoError(t, err)
+		require.NoError(t, fillDemoAt(t.Context(), s, now), now)
+		past, err := s.Diary(t.Context(), now.Add(-8*week), now)
+		require.NoError(t, err)
+		coming, err := s.Diary(t.Context(), now, now.Add(3*week))
+		require.NoError(t, err)
+		assert.Len(t, past, 5, "past hours on %s", now)
+		assert.Len(t, coming, 5, "coming hours on %s", now)
+		require.NoError(t, s.Close())
+	}
+}
+
 func TestDemoLeavesAWorkroomInUseAlone(t *testing.T) {
 	s, err := orders.Open(t.Context(), t.TempDir(), orders.Settings{})
 	require.NoError(t, err)
@@ -60,7 +83,7 @@ func TestDemoMakerCanEnter(t *testing.T) {
 	require.True(t, ok, "the password that is printed opens the workroom")
 }
 
-// proposedAt says which stages imply a signed fit sheet.
+// signedBy says which stages imply a signed fit sheet.
 func signedBy(stage orders.Stage) bool {
 	switch stage {
 	case orders.Enquiry, orders.Measured, orders.Withdrawn, orders.Lapsed:
@@ -73,6 +96,8 @@ func TestDemoIsComplete(t *testing.T) {
 	s, ctx := demoStore(t), t.Context()
 	all, err := s.Commissions(ctx)
 	require.NoError(t, err)
+	slices.SortFunc(all, func(a, b orders.Commission) int { return a.Made.Compare(b.Made) })
+	require.True(t, slices.IsSortedFunc(all, func(a, b orders.Commission) int { return strings.Compare(a.Number, b.Number) }), "numbers run with time")
 	var past, coming, in, out, photos, children, missing, refused int
 	states := map[string]int{}
 	for _, c := range all {
