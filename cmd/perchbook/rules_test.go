@@ -77,7 +77,7 @@ func TestTestsKeepToTheTableToo(t *testing.T) {
 }
 
 // Only these files of orders know the database; a list here, so that one more is a decision.
-var databaseFiles = []string{}
+var databaseFiles = []string{"migrate.go", "query.go", "store.go"}
 
 func TestFewFilesKnowTheDatabase(t *testing.T) {
 	out, err := exec.Command("go", "list", "-f", "{{.Dir}}", "perchbook/orders").Output()
