@@ -93,86 +93,90 @@ func signedBy(stage orders.Stage) bool {
 }
 
 func TestDemoIsComplete(t *testing.T) {
-	s, ctx := demoStore(t), t.Context()
-	all, err := s.Commissions(ctx)
+	s := demoStore(t)
+	all, err := s.Commissions(t.Context())
 	require.NoError(t, err)
 	slices.SortFunc(all, func(a, b orders.Commission) int { return a.Made.Compare(b.Made) })
 	require.True(t, slices.IsSortedFunc(all, func(a, b orders.Commission) int { return strings.Compare(a.Number, b.Number) }), "numbers run with time")
-	var past, coming, in, out, photos, children, missing, refused int
-	states := map[string]int{}
+	seen := tally{}
 	for _, c := range all {
-		d, err := s.Draft(ctx, c.DraftID)
-		require.NoError(t, err, c.Number)
-		_, again := orders.Questions.Next(d.Answers)
-		assert.False(t, again, "%s was sent with a needed answer missing", c.Number)
-		f, err := s.Fitted(ctx, c.ID)
-		require.NoError(t, err, c.Number)
-		if f.Child {
-			children++
-		}
-		if len(f.Missing) > 0 {
-			missing++
-		}
-		if f.Broken != nil {
-			refused++
-			t.Errorf("%s (%s): %s", c.Number, c.Stage, f.Broken.Why)
-		}
-		sheets, err := s.Sheets(ctx, c.ID)
-		require.NoError(t, err)
-		if signedBy(c.Stage) {
-			assert.NotEmpty(t, sheets, "%s is %s without a fit sheet", c.Number, c.Stage)
-		}
-		for _, sheet := range sheets {
-			in, out, err := sheet.Read()
-			require.NoError(t, err)
-			assert.Positive(t, out.Elastic.Cut.Millimetres())
-			assert.True(t, in.Hat.Complete(), "the sheet holds the whole hat")
-			assert.True(t, json.Valid(sheet.Proposal))
-		}
-		history, err := s.History(ctx, c.ID)
-		require.NoError(t, err)
-		for i, m := range history {
-			assert.False(t, m.At.After(time.Now()), "%s moves in the future", c.Number)
-			assert.True(t, i == 0 || !m.At.Before(history[i-1].At), "the history of %s goes back in time", c.Number)
-		}
-		hours, err := s.Appointments(ctx, c.ID)
-		require.NoError(t, err)
-		for _, a := range hours {
-			states[a.State]++
-			if a.Start.After(time.Now()) {
-				coming++
-			} else {
-				past++
-			}
-		}
-		letters, err := s.Letters(ctx, c.ClientID)
-		require.NoError(t, err)
-		for _, l := range letters {
-			_, err := s.FillLinks(ctx, l)
-			require.NoError(t, err)
-			assert.False(t, l.At.After(time.Now()), "a letter of %s is from the future", c.Number)
-			if l.Out {
-				out++
-			} else {
-				in++
-			}
-		}
-		for _, id := range bytes.Fields([]byte(d.Answers["photographs"].Value)) {
-			p, err := s.Photo(ctx, d.ID, string(id))
-			require.NoError(t, err)
-			_, err = jpeg.Decode(bytes.NewReader(p.JPEG))
-			require.NoError(t, err)
-			photos++
-		}
-		byLink, err := s.CommissionByLink(ctx, s.CommissionLink(c))
+		seen.fit(t, s, c)
+		seen.story(t, s, c)
+		seen.photographs(t, s, c)
+		byLink, err := s.CommissionByLink(t.Context(), s.CommissionLink(c))
 		require.NoError(t, err)
 		assert.Equal(t, c, byLink)
 	}
-	for what, n := range map[string]int{"past hours": past, "coming hours": coming, "letters in": in, "letters out": out,
-		"photographs": photos, "children": children, "missing tapes": missing} {
-		assert.Positive(t, n, "the demonstration shows no %s", what)
+	for _, what := range []string{"past", "coming", orders.Booked, orders.Confirmed, orders.MoveAsked, orders.Cancelled,
+		"letter in", "letter out", "photograph", "child", "tape missing", "proposal alone", "sheet"} {
+		assert.Positive(t, seen[what], "the demonstration shows no %s", what)
 	}
-	for _, state := range []string{orders.Booked, orders.Confirmed, orders.MoveAsked, orders.Cancelled} {
-		assert.Positive(t, states[state], "no appointment is %s", state)
+}
+
+// A tally counts what the demonstration has to show, and checks each on the way.
+type tally map[string]int
+
+func (n tally) fit(t *testing.T, s *orders.Store, c orders.Commission) {
+	f, err := s.Fitted(t.Context(), c.ID)
+	require.NoError(t, err, c.Number)
+	switch {
+	case f.Child:
+		n["child"]++
+	case len(f.Missing) > 0:
+		n["tape missing"]++
+	case f.Broken != nil:
+		t.Errorf("%s (%s): %s", c.Number, c.Stage, f.Broken.Why)
+	case len(f.Working.Figures) == 0:
+		n["proposal alone"]++
+	}
+	sheets, err := s.Sheets(t.Context(), c.ID)
+	require.NoError(t, err)
+	assert.True(t, len(sheets) > 0 || !signedBy(c.Stage), "%s is %s without a fit sheet", c.Number, c.Stage)
+	for _, sheet := range sheets {
+		in, out, err := sheet.Read()
+		require.NoError(t, err)
+		assert.Positive(t, out.Elastic.Cut.Millimetres())
+		assert.True(t, in.Hat.Complete(), "the sheet holds the whole hat")
+		assert.True(t, json.Valid(sheet.Proposal))
+		n["sheet"]++
+	}
+}
+
+// story checks that nothing of the past lies in the future, or before what led to it.
+func (n tally) story(t *testing.T, s *orders.Store, c orders.Commission) {
+	now := time.Now()
+	history, err := s.History(t.Context(), c.ID)
+	require.NoError(t, err)
+	for i, m := range history {
+		assert.False(t, m.At.After(now), "%s moves in the future", c.Number)
+		assert.True(t, i == 0 || !m.At.Before(history[i-1].At), "the history of %s goes back in time", c.Number)
+	}
+	hours, err := s.Appointments(t.Context(), c.ID)
+	require.NoError(t, err)
+	for _, a := range hours {
+		n[a.State]++
+		n[map[bool]string{true: "coming", false: "past"}[a.Start.After(now)]]++
+	}
+	letters, err := s.Letters(t.Context(), c.ClientID)
+	require.NoError(t, err)
+	for _, l := range letters {
+		_, err := s.FillLinks(t.Context(), l)
+		require.NoError(t, err)
+		assert.False(t, l.At.After(now), "a letter of %s is from the future", c.Number)
+		n[map[bool]string{true: "letter out", false: "letter in"}[l.Out]]++
+	}
+}
+
+func (n tally) photographs(t *testing.T, s *orders.Store, c orders.Commission) {
+	d, err := s.Draft(t.Context(), c.DraftID)
+	require.NoError(t, err, c.Number)
+	_, again := orders.Questions.Next(d.Answers)
+	assert.False(t, again, "%s was sent with a needed answer missing", c.Number)
+	for id := range strings.FieldsSeq(d.Answers["photographs"].Value) {
+		p, err := s.Photo(t.Context(), d.ID, id)
+		require.NoError(t, err)
+		_, err = jpeg.Decode(bytes.NewReader(p.JPEG))
+		require.NoError(t, err)
+		n["photograph"]++
 	}
 }
