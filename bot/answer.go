@@ -35,7 +35,7 @@ func gathered(q orders.Question) bool {
 func (t *talk) measure(q orders.Question, text string) {
 	ps := []part{{q.Key, fine, text}}
 	if q.Kind == orders.Readings {
-		a, problem := q.Parse(said(ps), t.Today)
+		a, problem := q.Understand(said(ps), t.Answers, t.Today)
 		if problem == nil {
 			t.accept(q, a)
 			return
@@ -50,7 +50,7 @@ func (t *talk) measure(q orders.Question, text string) {
 // settle keeps an answer, or says what is wrong or lacking. ps are the parts it is made of, which
 // wait when more is wanted or the last one is questioned; after a mistake those from before it stay.
 func (t *talk) settle(q orders.Question, ps []part, s orders.Said) {
-	a, problem := q.Parse(s, t.Today)
+	a, problem := q.Understand(s, t.Answers, t.Today)
 	if problem == nil {
 		t.accept(q, a)
 		return

@@ -252,6 +252,36 @@ func TestReadings(t *testing.T) {
 			[That is all I can take]
 			[Yes, keep it]
 			< Round the head: 66.0 cm`,
+		"two tapes that do not go together are questioned and kept": `
+			> 57
+			> 57.2
+			> 57.1
+			> 19
+			> 19.1
+			> 19
+			< For a head of 57.1 cm (22 1/2 in) round, nearly all lie between
+			[Yes, keep it]
+			< Nape to crown: 19.0 cm
+			< Was your hair that way
+			[Yes, keep it]
+			< That one is settled already.`,
+		"two tapes that do not go together, all in one message": `
+			> 57; 57.2; 57.1
+			> 19; 19.1; 19
+			< nearly all lie between
+			[Start these readings again]
+			> 23; 23.1; 23
+			< Was your hair that way`,
+		"a tape changed afterwards is doubted in the summary": `
+			> 53; 53; 53
+			> 21; 21; 21
+			[Yes, as on the day]
+			! nearly all lie between
+			[Change an answer]
+			[Round the head]
+			> 61; 61; 61
+			< That is all I need.
+			< For a head of 61.0 cm (24 in) round, nearly all lie between`,
 		"a slip is left out": `
 			> 57
 			> 57.2

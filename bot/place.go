@@ -132,9 +132,18 @@ func (t *talk) list() string {
 	return strings.Join(lines, "\n")
 }
 
+// doubts are the tapes that do not go together, as when the other one was changed afterwards.
+func (t *talk) doubts() string {
+	var all []string
+	for _, p := range orders.Unlikely(t.Answers) {
+		all = append(all, p.Text)
+	}
+	return strings.Join(all, "\n")
+}
+
 // summary stands before sending.
 func (t *talk) summary(first string) {
-	t.say(paragraphs(first, "That is all I need. This is what I have:", t.list(),
+	t.say(paragraphs(first, "That is all I need. This is what I have:", t.list(), t.doubts(),
 		"Nothing has been sent yet."),
 		doButton("send"), doButton("change"), doButton("add more"))
 }

@@ -39,6 +39,10 @@ func (s *Server) saveAsk(c *gin.Context, d door) error {
 	if len(questions) == 0 || questions[0].Key == privacyKey() {
 		return orders.ErrNotFound
 	}
+	desk, err := s.desk(c.Request.Context())
+	if err != nil {
+		return err
+	}
 	all := make([]asked, len(questions))
 	good := true
 	for i, q := range questions {
@@ -46,10 +50,7 @@ func (s *Server) saveAsk(c *gin.Context, d door) error {
 		if err != nil {
 			return s.tooLong(c, d, questions, err)
 		}
-		a, problem, err := s.understand(c, q, said, d.Draft.Answers)
-		if err != nil {
-			return err
-		}
+		a, problem := q.Understand(said, d.Draft.Answers, desk.now)
 		all[i] = askedOf(q, said.Text, problem)
 		all[i].showPhotos(d)
 		good = good && problem == nil
@@ -120,37 +121,6 @@ func readable(typed []string) []string {
 		}, t)
 	}
 	return clean
-}
-
-// understand parses what was said and weighs it against her other answers. What she has confirmed
-// before she is not asked again.
-func (s *Server) understand(c *gin.Context, q orders.Question, said orders.Said, before orders.Answers) (orders.Answer, *orders.Problem, error) {
-	desk, err := s.desk(c.Request.Context())
-	if err != nil {
-		return orders.Answer{}, nil, err
-	}
-	kept := before[q.Key]
-	sure := said
-	sure.Sure = true
-	if again, problem := q.Parse(sure, desk.now); problem == nil && kept.Confirmed && again.Value == kept.Value {
-		said = sure
-	}
-	a, problem := q.Parse(said, desk.now)
-	if problem != nil {
-		return a, problem, nil
-	}
-	with := orders.Answers{}
-	for key, answer := range before {
-		with[key] = answer
-	}
-	with[q.Key] = a
-	for _, p := range orders.Unlikely(with) {
-		if p.Key == q.Key && !said.Sure {
-			return a, &p, nil
-		}
-		a.Confirmed = a.Confirmed || p.Key == q.Key
-	}
-	return a, nil, nil
 }
 
 // privacyKey is the question that is answered before there is a draft and is not asked again.
