@@ -1,10 +1,12 @@
 package orders
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"perchbook/fitting"
 )
@@ -72,41 +74,48 @@ func (f *Fitted) work(blocks []float64) (err error) {
 	return err
 }
 
-// land lets a proposal's base land on the block nearest to it that she owns. When no hat can be had
-// on that block, or she has none that the occasion allows, it stays freehand.
+// land lets a proposal's base land on one of the blocks that she owns, the nearest on which the hat
+// has nothing more against it. Otherwise it stays freehand.
 func land(in fitting.Input, blocks []float64) (fitting.Solution, fitting.Input, *fitting.Refusal, error) {
 	free, full, refusal, err := propose(in)
 	if err != nil || refusal != nil || in.Hat.Base != nil {
 		return free, full, refusal, err
 	}
 	wanted := free.Result.Base.Diameter.Millimetres()
-	block, found := nearest(blocks, wanted, in.Occasion.LeastBase)
-	if !found {
-		return free, full, nil, nil
+	for _, block := range nearest(blocks, wanted, in.Occasion.LeastBase) {
+		in.Hat.Base = millimetres(block)
+		landed, filled, refusal, err := propose(in)
+		if err != nil {
+			return free, full, nil, err
+		}
+		if refusal == nil && len(landed.Result.Cautions) <= len(free.Result.Cautions) {
+			landed.Result.Reasons = append([]fitting.Note{onBlock(block, wanted)}, landed.Result.Reasons...)
+			return landed, filled, nil, nil
+		}
 	}
-	in.Hat.Base = millimetres(block)
-	onBlock, filled, refusal, err := propose(in)
-	if err != nil || refusal != nil {
-		return free, full, nil, err
-	}
-	onBlock.Result.Reasons = append([]fitting.Note{{
-		Field: "hat.base_mm", Value: block, Source: "the workroom's own blocks",
-		Says: fmt.Sprintf("The base is %.1f cm across, the nearest block that you own to the %.1f cm that would suit best.", block/10, wanted/10),
-	}}, onBlock.Result.Reasons...)
-	return onBlock, filled, nil, nil
+	return free, full, nil, nil
 }
 
-// nearest is the block nearest to the wanted width and not under the least.
-func nearest(blocks []float64, wanted float64, least *fitting.Length) (best float64, found bool) {
+// blocksTried is how many blocks may be tried before a hat stays freehand.
+const blocksTried = 3
+
+// nearest are the blocks nearest to the wanted width, of those that are not under the least.
+func nearest(blocks []float64, wanted float64, least *fitting.Length) []float64 {
+	var list []float64
 	for _, b := range blocks {
-		if least != nil && b < least.Millimetres() {
-			continue
-		}
-		if !found || math.Abs(b-wanted) < math.Abs(best-wanted) {
-			best, found = b, true
+		if least == nil || b >= least.Millimetres() {
+			list = append(list, b)
 		}
 	}
-	return best, found
+	slices.SortStableFunc(list, func(a, b float64) int { return cmp.Compare(math.Abs(a-wanted), math.Abs(b-wanted)) })
+	return list[:min(len(list), blocksTried)]
+}
+
+func onBlock(block, wanted float64) fitting.Note {
+	return fitting.Note{
+		Field: "hat.base_mm", Value: block, Source: "the workroom's own blocks",
+		Says: fmt.Sprintf("The base is %.1f cm across, a block that you own; freehand it would be %.1f cm.", block/10, wanted/10),
+	}
 }
 
 // propose is the engine's answer as geometry, and the input with all the figures that it chose. A

@@ -190,23 +190,66 @@ func TestOverridesAreNamedAsInTheContract(t *testing.T) {
 	}
 }
 
-func TestAProposalLandsOnABlockSheOwns(t *testing.T) {
+func TestBlocksAreTriedFromTheNearest(t *testing.T) {
 	least := fitting.Length(101.6)
 	for name, row := range map[string]struct {
 		blocks []float64
 		wanted float64
 		least  *fitting.Length
-		want   float64
-		found  bool
+		want   []float64
 	}{
-		"none owned":                  {nil, 117, nil, 0, false},
-		"the nearest":                 {[]float64{100, 115, 130}, 117, nil, 115, true},
-		"the nearest that is allowed": {[]float64{100, 140}, 104, &least, 140, true},
-		"none that is allowed":        {[]float64{90, 100}, 104, &least, 0, false},
-		"the first of two as near":    {[]float64{110, 120}, 115, nil, 110, true},
+		"none owned":                    {nil, 117, nil, nil},
+		"nearest first, and not all":    {[]float64{100, 105, 115, 130}, 117, nil, []float64{115, 105, 130}},
+		"only what the rule allows":     {[]float64{100, 140}, 104, &least, []float64{140}},
+		"none that the rule allows":     {[]float64{90, 100}, 104, &least, nil},
+		"as she lists them, if as near": {[]float64{110, 120}, 115, nil, []float64{110, 120}},
 	} {
-		got, found := nearest(row.blocks, row.wanted, row.least)
-		assert.Equal(t, row.found, found, name)
-		assert.InDelta(t, row.want, got, 1e-9, name)
+		assert.Equal(t, row.want, nearest(row.blocks, row.wanted, row.least), name)
 	}
+}
+
+func TestAProposalLandsOnABlockSheOwns(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, map[string]string{"rule": "four_in"})
+	free, err := s.Fitted(ctx, c.ID)
+	require.NoError(t, err)
+	require.Nil(t, free.Refusal, "there is a proposal")
+	wanted := free.Proposal.Result.Base.Diameter.Millimetres()
+	require.GreaterOrEqual(t, wanted, 101.6, "the rule is kept")
+	st := firstStudio()
+	st.Blocks = []float64{60, wanted + 3, 280}
+	st, err = s.SaveStudio(ctx, st)
+	require.NoError(t, err)
+	f, err := s.Fitted(ctx, c.ID)
+	require.NoError(t, err)
+	assert.InDelta(t, wanted+3, f.Proposal.Result.Base.Diameter.Millimetres(), 1e-9, "it lands on her block")
+	assert.Equal(t, "the workroom's own blocks", f.Proposal.Result.Reasons[0].Source, "and says so")
+	assert.Equal(t, f.Proposal.Result.Base, f.Settled.Result.Base, "without figures the proposal is settled on")
+
+	st.Blocks = []float64{280} // none on which a hat can be had
+	_, err = s.SaveStudio(ctx, st)
+	require.NoError(t, err)
+	f, err = s.Fitted(ctx, c.ID)
+	require.NoError(t, err)
+	assert.Equal(t, free.Proposal.Result, f.Proposal.Result, "it stays freehand")
+
+	_, err = s.SaveWorking(ctx, Working{CommissionID: c.ID, Figures: map[string]float64{"hat.base_mm": wanted + 5}})
+	require.NoError(t, err)
+	f, err = s.Fitted(ctx, c.ID)
+	require.NoError(t, err)
+	assert.InDelta(t, wanted+5, f.Settled.Result.Base.Diameter.Millimetres(), 1e-9, "her own figure stands, the rest is advised round it")
+}
+
+func TestAProposalIsSignedAsItIs(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, nil)
+	f, err := s.Fitted(ctx, c.ID)
+	require.NoError(t, err)
+	sheet, err := s.SignOff(ctx, c.ID, 0, "Wren")
+	require.NoError(t, err)
+	_, out, err := sheet.Read()
+	require.NoError(t, err)
+	assert.Equal(t, f.Proposal.Result, out)
+	assert.JSONEq(t, string(sheet.Proposal), string(sheet.Result), "proposed and settled are the same")
+	assert.Empty(t, sheet.Figures)
 }

@@ -66,7 +66,6 @@ var demoHats = []demoHat{
 		name: "Clover Fennimere", reach: "clover@fennimere.example", door: orders.DoorRehearsal, begun: 9 * day, worn: 12 * week,
 		answers: map[string]string{"occasion": "races", "girth": "57; 57.2; 57.1", "nape": "23; 23.1; 22.9", "hair_day": "up", "rule": "ten_cm",
 			"outdoors": "outdoors", "face": "heart", "parting": "left", "presence": "balanced", "hair_colour": "dark_brown"},
-		settled: map[string]float64{"hat.base_mm": 115, "hat.forward_deg": 20, "hat.sideways_deg": -24, "hat.brim_width_mm": 65, "hat.brim_slope_deg": 58},
 		stages:  []orders.Stage{orders.Proposed},
 		talk:    []string{"Could it be a little closer to the brow than on the drawing?", "Yes. I will draw it again on Thursday, and we can try it on at the fitting."},
 	},
