@@ -1,7 +1,6 @@
 package orders
 
 import (
-	"fmt"
 	"sync"
 	"testing"
 	"time"
