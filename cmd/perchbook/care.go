@@ -19,7 +19,7 @@ func keyCommand(ctx context.Context, args []string, out, errs io.Writer) error {
 	if err := parse(f, args, errs, 0); err != nil {
 		return err
 	}
-	store, err := orders.Open(ctx, *data, orders.Settings{Origin: *origin})
+	store, err := orders.Open(ctx, *data, orders.Settings{Origin: *origin, Existing: true})
 	if err != nil {
 		return err
 	}
@@ -34,7 +34,7 @@ func backupCommand(ctx context.Context, args []string, out, errs io.Writer) erro
 	if err := parse(f, args, errs, 1); err != nil {
 		return err
 	}
-	store, err := orders.Open(ctx, *data, orders.Settings{})
+	store, err := orders.Open(ctx, *data, orders.Settings{Existing: true})
 	if err != nil {
 		return err
 	}

@@ -35,7 +35,7 @@ func (p portal) run(ctx context.Context) (err error) {
 	}
 	defer socket.Close()
 	origin := p.origin(socket)
-	store, err := orders.Open(ctx, p.data, orders.Settings{Origin: origin})
+	store, err := orders.Open(ctx, p.data, orders.Settings{Origin: origin, Log: p.log})
 	if err != nil {
 		return fmt.Errorf("open data folder %s: %w", p.data, err)
 	}
