@@ -10,11 +10,22 @@ type Solution struct {
 	Elastic Elastic
 }
 
-// Fit returns the hat for the input. What stands in in.Hat is taken as given.
-// The error is a [Refusal] when the head or the hat cannot be.
+// Fit returns the hat for the input. What stands in in.Hat is taken as given;
+// what is missing there is advised: see [Advise]. The error is a [Refusal] when
+// the head or the hat cannot be.
 func Fit(in Input) (Result, error) {
+	advice, err := Advise(in)
+	if err != nil {
+		return Result{}, err
+	}
+	in.Hat = advice.Hat
 	s, err := Solve(in)
-	return s.Result, err
+	if err != nil {
+		return Result{}, err
+	}
+	s.Result.Reasons = advice.Reasons
+	s.Result.Cautions = append(advice.Cautions, s.Result.Cautions...)
+	return s.Result, nil
 }
 
 // Solve works out a hat of which nothing is left to advise: see [Hat.Complete].

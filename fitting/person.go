@@ -1,0 +1,55 @@
+package fitting
+
+import "slices"
+
+// person is all that the advice goes by, read from the input and checked.
+type person struct {
+	head     Head
+	face     proportions
+	presence presence
+	late     bool
+	greeted  bool
+	outdoors bool
+	glasses  bool
+	stature  float64 // mm, 0 when not told
+	// what is given of the hat and is never advised
+	lip      Length
+	lipSlope Angle
+	anchor   float64
+	hair     Length
+	// mostCrossing is how far in mm an anchor may lie past the middle
+	mostCrossing float64
+}
+
+const leastStature, mostStature = 1000 * Millimetre, 2300 * Millimetre // our choice, wide of any adult's
+
+// freeCrossing is more than any anchor lies past the middle.
+const freeCrossing = 1000.0
+
+func readPerson(in Input, t tapes, w work) (*person, error) {
+	face, err := readFace(in.Face, t.girth, in.Measures.Sex)
+	if err != nil {
+		return nil, err
+	}
+	if l := in.Wearer.Height; l != nil {
+		if err := within("wearer.height_mm", "The wearer's height", *l, leastStature, mostStature); err != nil {
+			return nil, err
+		}
+	}
+	return &person{
+		head: t.head(), face: face, presence: presenceOf(in.Wish.Presence),
+		late: late(in.Occasion.Kind), greeted: greeted(in.Occasion.Kind), outdoors: in.Occasion.Outdoors,
+		glasses: in.Wearer.Glasses, stature: given(in.Wearer.Height, 0).Millimetres(),
+		lip: w.lip, lipSlope: w.lipSlope, anchor: w.anchor, hair: in.Hair.Thickness,
+		mostCrossing: freeCrossing,
+	}, nil
+}
+
+// late and greeted are what the advice knows of occasions.
+func late(kind string) bool {
+	return slices.Contains([]string{"evening", "cocktail", "dinner", "theatre"}, kind)
+}
+
+func greeted(kind string) bool {
+	return slices.Contains([]string{"wedding", "ceremony", "christening", "graduation"}, kind)
+}

@@ -1,0 +1,63 @@
+package fitting
+
+// term is one soft pull on the advice. pull is how far the hat is from what the
+// term wants, 1 being a difference that is clearly seen; the advice makes the
+// sum of weight·pull² small. Pulls are smooth in every figure.
+type term struct {
+	key    string
+	weight float64
+	pull   func(p *person, t *trial) float64
+	who    func(p *person) string // who pulls, to begin a sentence with
+	source string
+}
+
+// terms are all soft pulls. Weights, and what counts as a clear difference, are
+// modelling choices of ours, set so that a face's own proportions move the hat at
+// least as much as the table of start tilts; a test measures it.
+var terms = [...]term{
+	{"silhouette", 0.6, silhouettePull, who("The balance of face and hat, seen from the front,"),
+		"common practice: height for a short face, width for a long one; the balance of 1.15 is our choice"},
+	{"height", 2, heightPull, whoseFace,
+		"common practice: height for a short face, little of it for a long one; how much is our choice"},
+	{"tilt", 0.5, tiltPull, whoseTilt, "our choice, after common practice by shapes of face"},
+	{"place", 1, placePull, who("The usual place, a little forward,"), "common practice: slightly forward; 18 degrees is our choice"},
+	{"base", 1, basePull, who("The usual base of 11.5 cm"), "our choice among the bases of 10 to 18 cm of common practice"},
+	{"size", 1.2, sizePull, whoseSize, "our choice of sizes for quiet, balanced and bold"},
+	{"width", 0.8, widthPull, whoseWidth, "our choice of sizes for quiet, balanced and bold"},
+	{"evening", 1, eveningPull, who("The late hour, which asks for a smaller hat,"), "common practice: the later in the day, the smaller the hat"},
+	{"wind", 1, windPull, who("The wind outdoors"), "our choice: little brim to the wind for the base under it"},
+	{"stature", 1, staturePull, who("Her height"), "common practice: no very wide brim on a short wearer"},
+	{"cloth", 0.5, clothPull, who("The cloth, which curves more easily so,"), "our choice: a bias strip curves easily up to 20 degrees of shear"},
+	{"open face", 6, droopPull, who("An open face"), "our choice: a brim droops where that is wished for"},
+	{"glasses", 4, glassesPull, who("Wearing glasses"), "common practice: with glasses a brim turned up, or a hat that shows the face"},
+	{"greeting", 4, greetingPull, who("An occasion of greetings and photographs"), "common practice: a drooping brim is in the way of greetings and shades faces"},
+}
+
+// What the terms pull to: modelling choices of ours.
+const (
+	usualSilhouette = 1.15 // face and hat from the front, height over width
+	usualForward    = 18   // degrees
+	usualBase       = 115  // mm
+	usualDroopRise  = 8    // mm that a hat with a drooping brim adds above the head
+	eveningPart     = 0.8  // of the brim's diameter by day
+	steadySail      = 0.45 // see sail
+	widePart        = 0.14 // of the wearer's height: a wide brim's diameter
+)
+
+// presence is how much of a hat a wish means, in mm: the brim's outer diameter,
+// its width along the slope, and the height that it adds above the head.
+type presence struct {
+	across, width, height float64
+	wish                  Presence
+}
+
+func presenceOf(wish Presence) presence {
+	switch wish {
+	case Quiet:
+		return presence{150, 45, 45, wish}
+	case Bold:
+		return presence{240, 95, 93, wish}
+	default:
+		return presence{190, 65, 65, wish}
+	}
+}

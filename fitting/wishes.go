@@ -1,0 +1,119 @@
+package fitting
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+)
+
+func directionOf(slope float64) Direction {
+	if slope < 0 {
+		return Down
+	}
+	return Up
+}
+
+// slopeSays is how steep the brim goes up or down, and why that way.
+func (k task) slopeSays(chosen, other found) string {
+	way := directionOf(chosen.trial.slope)
+	goes := map[Direction]string{Up: "lifts", Down: "droops"}[way]
+	says := fmt.Sprintf("The brim %s by %s from the base's plane", goes, asAngle(math.Abs(chosen.trial.slope)))
+	switch wish := k.in.Wish.Brim; {
+	case wish == way && way == Up:
+		return says + ", as wished."
+	case wish == way:
+		return says + ", as wished." + chosen.ratherUp()
+	case wish != "":
+		return says + ", though " + string(wish) + " was wished." + other.impossible()
+	case !other.dropped && other.exceeded > chosen.exceeded:
+		return says + "." + other.impossible()
+	}
+	return says + "." + chosen.against(other)
+}
+
+// ratherUp names what a drooping brim is not good for.
+func (f found) ratherUp() (says string) {
+	for _, m := range terms {
+		if m.key != "open face" && m.onDroop(f.person) > 0 {
+			says += " " + m.who(f.person) + " would rather have it lift."
+		}
+	}
+	return says
+}
+
+// impossible names the limit that the best hat of its kind breaks most.
+func (f found) impossible() string {
+	worst := slices.MinFunc(bounds[:], func(a, b bound) int {
+		return cmp.Compare(a.spare(f.person, &f.trial), b.spare(f.person, &f.trial))
+	})
+	return " The other way was not to be had. " + worst.who + " stands in the way."
+}
+
+// against names the pulls that speak most for f and against the other.
+func (f found) against(other found) (says string) {
+	if other.person == nil { // there was nothing to choose: the slope is given
+		return ""
+	}
+	speaks := func(m term) float64 {
+		if other.dropped {
+			return m.weight * m.onDroop(f.person)
+		}
+		here, there := m.pull(f.person, &f.trial), m.pull(other.person, &other.trial)
+		return m.weight * (there*there - here*here)
+	}
+	loudest := slices.SortedStableFunc(slices.Values(terms[:]), func(m, n term) int { return cmp.Compare(speaks(n), speaks(m)) })
+	for _, m := range loudest[:2] {
+		if speaks(m) > 0.5 {
+			says += " " + m.who(f.person) + " speaks for that way."
+		}
+	}
+	return says
+}
+
+// presenceUnmet says why the hat is nearer to another presence than to the one
+// that was wished.
+func (k task) presenceUnmet(t trial, all []mover) []Note {
+	wish := k.in.Wish.Presence
+	nearest := slices.MinFunc([]Presence{Quiet, Balanced, Bold}, func(a, b Presence) int {
+		off := func(p Presence) float64 { return math.Abs(presenceOf(p).across - t.across()) }
+		return cmp.Compare(off(a), off(b))
+	})
+	if wish == "" || nearest == wish {
+		return nil
+	}
+	why, source := theSize.moved(t, all)
+	return []Note{{theSize.field, t.across(), nil, source, fmt.Sprintf(
+		"A hat that is %s was wished; with %s across this one is %s.%s", wish, inCentimetres(Length(t.across())), nearest, why)}}
+}
+
+// unmetBy lists the wishes that the figures given do not meet.
+func unmetBy(in Input) []Note {
+	var notes []Note
+	if s := in.Hat.Sideways; s != nil && in.Wish.Side != "" && in.Wish.Side != sideOfTilt(*s) {
+		notes = append(notes, Note{"wish.side", s.Degrees(), nil, "the figure given", fmt.Sprintf(
+			"The wish was for the %s; the tilt given is to the %s.", ownSide(in.Wish.Side), ownSide(sideOfTilt(*s)))})
+	}
+	if s := in.Hat.BrimSlope; s != nil && in.Wish.Brim != "" && in.Wish.Brim != directionOf(s.Degrees()) {
+		notes = append(notes, Note{"wish.brim", s.Degrees(), nil, "the figure given", fmt.Sprintf(
+			"The wish was for a brim that goes %s; the slope given goes %s.", in.Wish.Brim, directionOf(s.Degrees()))})
+	}
+	return notes
+}
+
+func sideOfTilt(sideways Angle) Side {
+	switch {
+	case sideways > 0:
+		return Left
+	case sideways < 0:
+		return Right
+	}
+	return Middle
+}
+
+func ownSide(s Side) string {
+	if s == Middle {
+		return "middle"
+	}
+	return "wearer's own " + string(s)
+}
