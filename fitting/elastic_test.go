@@ -115,6 +115,8 @@ func TestAnchorAcrossTheMiddleKeepsToItsSide(t *testing.T) {
 	}
 	_, ok := e.ownSide(h.OnSurface(Vec{30, -30, 80}))
 	require.False(t, ok, "30 mm across no way comes down on the left any more")
+	_, ok = e.ownSide(h.OnSurface(Vec{-30, -3, 80}))
+	require.False(t, ok, "close to the nape only the straight way exists, and it stays on the right")
 }
 
 // Lengths of elastic change smoothly with the tilt: no jump where another search
@@ -304,6 +306,7 @@ func TestAnchorsOnceRefused(t *testing.T) {
 		{Head{100, 72.6, 87.3}, Vec{79.88, 5.46, 52.09}, 253.7628},
 		{Head{100, 79.5, 118.4}, Vec{84.36, 11.87, 61.07}, 278.6315},
 		{Head{100, 88.9, 59}, Vec{66.76, 11, 43.29}, 245.5130},
+		{Head{100, 94, 69.5}, Vec{63.98, 10.74, 52.81}, 266.36}, // not the way of 263.81 under the face
 	} {
 		e := newSurface(c.h)
 		anchor := e.OnSurface(c.anchor)

@@ -11,7 +11,7 @@ import (
 
 // anySeat draws a head and a base that sits on it.
 func anySeat(t *rapid.T) (Head, Seat) {
-	h := anyHead(t)
+	h := anyPersonsHead(t)
 	s, err := NewSeat(h, Length(rapid.Float64Range(60, 150).Draw(t, "base")),
 		Angle(rapid.Float64Range(-20, 45).Draw(t, "forward")), Angle(rapid.Float64Range(-45, 45).Draw(t, "sideways")))
 	if err != nil {
@@ -31,6 +31,7 @@ func TestSeatOnSphere(t *testing.T) {
 	assert.InDelta(t, sag, s.Sag, 1e-9)
 	assert.InDelta(t, 2*r*math.Asin(60/r), s.CutDiameter().Millimetres(), 1e-9)
 	assert.InDelta(t, r*r, s.Rim.Dot(s.Rim)+60*60, 1e-6, "the rim lies on the sphere")
+	assert.InDelta(t, math.Pow(math.Asin(60/r), 2)/2*180/math.Pi, s.Doming().Degrees(), 1e-9)
 	tilt := math.Acos(1 / math.Sqrt(1+math.Pow(math.Tan(25*math.Pi/180), 2)+math.Pow(math.Tan(35*math.Pi/180), 2)))
 	lowest := tilt + math.Asin(60/r)
 	assert.InDelta(t, r*(math.Pi/2-lowest), h.tapeLineToRim(s).Millimetres(), 1e-9, "from the tape line up a quarter less the lowest rim point's angle")

@@ -165,8 +165,8 @@ func (l line) dip(eye Vec) (Vec, bool) {
 	return from.Plus(along.Times(start / (start - stop))), true
 }
 
-// dipSamples of a circle; between two of them its elevation is least once at
-// most, and the rest is Newton-free interpolation.
+// dipSamples of a circle lie so close that its elevation is least once at most
+// between two of them.
 const dipSamples = 48
 
 // dips returns the points of the circle, seen from the eye, whose elevation is
@@ -181,17 +181,17 @@ func (c Circle) dips(eye Vec) []Vec {
 		return p, d.Z*(p.X*p.X+p.Y*p.Y) - p.Z*(p.X*d.X+p.Y*d.Y)
 	}
 	var dips []Vec
-	_, before := at(0)
+	was := 0.0
+	_, before := at(was)
 	for i := 1; i <= dipSamples; i++ {
 		t := 2 * math.Pi * float64(i) / dipSamples
 		_, now := at(t)
 		if before < 0 && now >= 0 {
-			lo := t - 2*math.Pi/dipSamples
 			scale := now - before
-			p, _ := at(rising(func(t float64) float64 { _, r := at(t); return r / scale }, lo, t))
+			p, _ := at(rising(func(t float64) float64 { _, r := at(t); return r / scale }, was, t))
 			dips = append(dips, p)
 		}
-		before = now
+		was, before = t, now
 	}
 	return dips
 }

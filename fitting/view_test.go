@@ -98,6 +98,32 @@ func TestViewMeetsNothingWithoutABrimAhead(t *testing.T) {
 	assert.Equal(t, View{90, 90, 90, 90, 90}, NewView(h, b))
 }
 
+// A circle as an eye sees it is least high where many points say so.
+func TestDipsAreTheLowPointsOfACircle(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		_, s := anySeat(t)
+		c := Circle{s.Rim, s.Forward, s.Left, s.Radius}
+		eye := Vec{rapid.Float64Range(60, 100).Draw(t, "x"), rapid.Float64Range(-40, 40).Draw(t, "y"), rapid.Float64Range(-40, 0).Draw(t, "z")}
+		const n = 4000
+		at := func(i int) float64 { return elevation(c.Point(2 * math.Pi * float64(i) / n).Minus(eye)) }
+		var low []float64
+		for i := range n {
+			if at(i) < at(i-1) && at(i) < at(i+1) {
+				low = append(low, at(i))
+			}
+		}
+		dips := c.dips(eye)
+		require.Len(t, dips, len(low))
+		for _, p := range dips {
+			nearest := math.Inf(1)
+			for _, l := range low {
+				nearest = min(nearest, math.Abs(elevation(p)-l))
+			}
+			require.Less(t, nearest, 1e-3)
+		}
+	})
+}
+
 // Where the surface passes straight below an eye there is no lower elevation.
 func TestBrimBelowAnEyeIsMetStraightDown(t *testing.T) {
 	h := Head{100, 78, 86}
