@@ -51,10 +51,6 @@ func aboutBase(o Occasion, r Result) []Note {
 				fmt.Sprintf("The base of %s is smaller than the event demands (%s).", inCentimetres(base), inCentimetres(least))})
 		}
 	}
-	if r.Base.Doming > mostDoming {
-		notes = append(notes, Note{"base.doming_deg", float64(r.Base.Doming), limit(mostDoming), "our choice",
-			fmt.Sprintf("The cloth must shear by %.0f degrees to dome to this base, more than %.0f: it may crease at the rim.", r.Base.Doming, mostDoming)})
-	}
 	if low := r.Placement.TapeLineToRim; low < clearBrow {
 		notes = append(notes, Note{"placement.tape_line_to_rim_mm", float64(low), limit(clearBrow), "common practice: 1 in above the brows",
 			fmt.Sprintf("The base comes down to %s from the tape line, nearer than %s: see that it clears brow and ear.", inCentimetres(low), inCentimetres(clearBrow))})

@@ -1,0 +1,66 @@
+package fitting
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// cautionsAbout are a hat's cautions by the field that they are about.
+func cautionsAbout(t *testing.T, in Input) map[string]Note {
+	t.Helper()
+	r, err := Fit(in)
+	require.NoError(t, err)
+	about := map[string]Note{}
+	for _, n := range r.Cautions {
+		require.NotEmpty(t, n.Says)
+		require.NotEmpty(t, n.Source, n.Says)
+		about[n.Field] = n
+	}
+	return about
+}
+
+func TestCautionsOfAGivenHat(t *testing.T) {
+	// a hat that gives no cause: a drooping, narrow one well up on a common head
+	calm := func() Input {
+		in := readCase(t, "crown-set-flat-brim")
+		*in.Hat.BrimWidth, *in.Hat.BrimSlope = 25, 30
+		return in
+	}
+	about := cautionsAbout(t, calm())
+	require.Len(t, about, 1, "only the try-on is always said: %v", about)
+	require.Contains(t, about, "elastic.cut_mm")
+	for name, c := range map[string]struct {
+		field  string
+		change func(*Input)
+		limit  float64
+		says   string
+	}{
+		"a rare girth":         {"measures.girth_mm", func(in *Input) { *in.Measures.Girth, *in.Measures.NapeToCrown = 650, 260 }, 0, "rare"},
+		"no nape tape":         {"measures.nape_to_crown_mm", func(in *Input) { in.Measures.NapeToCrown = nil }, 0, "guessed at 22.4 cm"},
+		"a base under a rule":  {"hat.base_mm", func(in *Input) { *in.Hat.Base, in.Occasion.LeastBase = 99, new(Length(101.6)) }, 101.6, "smaller"},
+		"metric rule only":     {"hat.base_mm", func(in *Input) { *in.Hat.Base, in.Occasion.LeastBase = 100, new(Length(101.6)) }, 101.6, "not of 4 in"},
+		"metric rule, said so": {"hat.base_mm", func(in *Input) { *in.Hat.Base, in.Occasion.LeastBase = 101, new(Length(100)) }, 101.6, "not of 4 in"},
+		"a low rim":            {"placement.tape_line_to_rim_mm", func(in *Input) { *in.Hat.Forward, *in.Hat.Sideways = 25, -35 }, 25, "clears brow"},
+		"a wide flat brim":     {"brim.shear_deg", func(in *Input) { *in.Hat.BrimWidth, *in.Hat.BrimSlope = 90, 0 }, 40, "locks"},
+		"some work":            {"brim.shear_deg", func(in *Input) { *in.Hat.BrimWidth, *in.Hat.BrimSlope = 40, 0 }, 20, "steam"},
+		"a hidden road":        {"view.ahead_deg", func(in *Input) { *in.Hat.Forward, *in.Hat.BrimWidth, *in.Hat.BrimSlope = 20, 60, -50 }, 45, "drive"},
+		"firm elastic":         {"elastic.working_stretch", func(in *Input) { in.Elastic.WorkingStretch = new(0.2) }, 0.15, "firm"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			in := calm()
+			c.change(&in)
+			note, ok := cautionsAbout(t, in)[c.field]
+			require.True(t, ok, "no caution about %s", c.field)
+			assert.Contains(t, note.Says, c.says)
+			if c.limit > 0 {
+				require.NotNil(t, note.Limit)
+				assert.InDelta(t, c.limit, *note.Limit, 1e-9)
+			}
+		})
+	}
+	exact := calm()
+	*exact.Hat.Base, exact.Occasion.LeastBase = 101.6, new(Length(101.6))
+	assert.NotContains(t, cautionsAbout(t, exact), "hat.base_mm", "10.16 cm meets both figures")
+}
