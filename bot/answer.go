@@ -161,18 +161,21 @@ func (t *talk) accept(q orders.Question, a orders.Answer) {
 
 func echo(q orders.Question, a orders.Answer) string {
 	switch {
+	case a.Value == "" && (q.Private() || q.Kind == orders.Consent):
+		return q.Short + ": no. Nothing of it is kept."
 	case a.Value == "":
 		return q.Short + ": left out."
-	case private(q):
+	case q.Private():
 		return q.Short + ": noted."
 	default:
 		return q.Short + ": " + q.Show(a) + "."
 	}
 }
 
-// keepHeard says what is kept of what came in.
+// keepHeard says what is kept of what came in. A private answer must be erasable by itself, so no
+// letter repeats it.
 func (t *talk) keepHeard(q orders.Question, text string) {
-	if private(q) {
+	if q.Private() {
 		text = "(kept with the answers)"
 	}
 	t.change.Heard = text

@@ -151,7 +151,7 @@ func (t *talk) summary(first string) {
 func (t *talk) pick() {
 	var bs []orders.Option
 	for _, q := range orders.Questions {
-		if t.answered(q) && q.Applies(t.Answers) && q.Kind != orders.Consent && q.Kind != orders.Photograph {
+		if t.answered(q) && q.Applies(t.Answers) && !(q.Kind == orders.Consent && q.Needed) && q.Kind != orders.Photograph {
 			bs = append(bs, orders.Option{Value: "ask:" + q.Key, Label: q.Short})
 		}
 	}

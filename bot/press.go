@@ -89,6 +89,8 @@ func (t *talk) pressVerb(verb, what string) {
 		t.ask("")
 	case "skip", "no":
 		t.skipping(q)
+	case "erase":
+		t.accept(q, q.Skip())
 	case "keep":
 		t.keepDoubtful(q)
 	case "enough":

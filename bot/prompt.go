@@ -11,7 +11,7 @@ import (
 // prompt asks a question, with the kept answer when there is one.
 func (t *talk) prompt(first string, q orders.Question) {
 	had := ""
-	if kept := t.Answers[q.Key]; kept.Value != "" && !private(q) {
+	if kept := t.Answers[q.Key]; kept.Value != "" && !q.Private() {
 		had = "You said: " + q.Show(kept)
 	}
 	t.say(paragraphs(first, t.step(q)+q.Label, q.Hint, example(q), had), t.buttons(q)...)
@@ -68,6 +68,9 @@ func (t *talk) buttons(q orders.Question) []orders.Option {
 	if q.Kind == orders.Readings && len(t.parts(q)) > 0 {
 		bs = append(bs, verbButton("enough", q), verbButton("again", q))
 	}
+	if q.Private() && t.Answers[q.Key].Value != "" {
+		bs = append(bs, verbButton("erase", q))
+	}
 	if t.answered(q) {
 		bs = append(bs, verbButton("leave", q))
 	} else if !q.Needed {
@@ -102,7 +105,7 @@ func (t *talk) values(q orders.Question) []orders.Option {
 var special = map[orders.Kind][]orders.Option{
 	orders.Readings:   {{Value: orders.Later, Label: "Measure me at the consultation"}},
 	orders.Date:       {{Value: orders.NotFixed, Label: "Not fixed yet"}},
-	orders.Consent:    {{Value: orders.Yes, Label: "Yes, I agree"}},
+	orders.Consent:    {{Value: orders.Yes, Label: "Yes, I agree"}, {Value: "no", Label: "No, thank you"}},
 	orders.Length:     nil,
 	orders.Number:     nil,
 	orders.Text:       nil,
@@ -120,11 +123,4 @@ func valueButtons(q orders.Question, options []orders.Option, selected []string)
 		bs = append(bs, orders.Option{Value: q.Key + "=" + o.Value, Label: label})
 	}
 	return bs
-}
-
-// private says whether the answer is asked with a consent of its own. It must be erasable by
-// itself, so no letter repeats it.
-func private(q orders.Question) bool {
-	on, ok := orders.Questions.Find(q.Only.Key)
-	return ok && on.Kind == orders.Consent
 }

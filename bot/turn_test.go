@@ -72,6 +72,19 @@ func TestHealthStandsInNoLetter(t *testing.T) {
 		> summary
 		! hearing aid`)
 	assert.Equal(t, "a hearing aid", m.st.Answers["health"].Value)
+	play(t, m, `
+		[Change an answer]
+		[Careful with]
+		! You said
+		[Erase this note]
+		< Careful with: no. Nothing of it is kept.`)
+	assert.Equal(t, orders.Answer{}, m.st.Answers["health"], "the note is erased by itself")
+	play(t, m, `
+		[Change an answer]
+		[Health note allowed]
+		[No, thank you]
+		< Health note allowed: no. Nothing of it is kept.`)
+	assert.Empty(t, m.st.Answers["health_consent"].Value, "the yes is taken back")
 	assert.NotContains(t, strings.Join(m.kept, "\n"), "hearing aid", "the letter book repeats a health note")
 }
 

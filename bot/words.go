@@ -18,6 +18,7 @@ var verbs = map[string]string{
 	"leave":  "Leave it as it is",
 	"why":    "Why do you ask?",
 	"no":     "No, thank you",
+	"erase":  "Erase this note",
 }
 
 // A command is something she may write at any place, in one of a few plain words.

@@ -93,13 +93,18 @@ func (s *Store) Draft(ctx context.Context, id string) (Draft, error) {
 }
 
 // Answer keeps one answer. Given after the draft was sent in, it also brings the commission up to
-// date: what changed is kept, other tapes make a new measure card, signed fit sheets stay.
+// date: what changed is kept, other tapes make a new measure card, signed fit sheets stay. A private
+// answer is a *Problem without its consent, and is erased when that is taken back.
 func (s *Store) Answer(ctx context.Context, draftID, key string, a Answer) (Draft, error) {
-	if _, known := Questions.Find(key); !known {
+	q, known := Questions.Find(key)
+	if !known {
 		return Draft{}, fmt.Errorf("answer in draft %s: no such question: %w", draftID, ErrNotFound)
 	}
 	return together(ctx, s, func(s *Store) (Draft, error) {
 		d, err := s.Draft(ctx, draftID)
+		if err == nil {
+			err = q.consented(a, d.Answers)
+		}
 		if err != nil {
 			return Draft{}, err
 		}
@@ -111,6 +116,9 @@ func (s *Store) Answer(ctx context.Context, draftID, key string, a Answer) (Draf
 			return Draft{}, fmt.Errorf("answer in draft %s: %w", draftID, err)
 		}
 		d.Answers[key] = a
+		if err := s.eraseWithdrawn(ctx, d, key); err != nil {
+			return d, err
+		}
 		if d.CommissionID == "" {
 			return d, nil
 		}
@@ -118,7 +126,8 @@ func (s *Store) Answer(ctx context.Context, draftID, key string, a Answer) (Draf
 	})
 }
 
-// Amendments lists what the client added or changed after sending, oldest first.
+// Amendments lists what the client added or changed after sending, oldest first; private answers
+// are not among them.
 func (s *Store) Amendments(ctx context.Context, draftID string) ([]Amendment, error) {
 	list, err := many(s.reads(ctx).Where("draft_id = ?", draftID).Order("id"), func(r amendmentRow) Amendment {
 		return Amendment{Key: r.Question, Was: r.Was, Now: r.Now, At: moment(r.At)}

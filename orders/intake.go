@@ -23,12 +23,14 @@ const (
 	NotFixed = "open"  // date: not fixed yet
 	Yes      = "yes"   // consent, and choices that have it
 	None     = "none"  // choices: nothing of these, so nothing else beside it
+	Given    = "*"     // only in an If: any answer that is not empty
 )
 
 // OneLine is the most letters a Text may have and still be kept on one line.
 const OneLine = 100
 
-// If limits a question to clients whose earlier answer to Key was one of Is. The zero If always holds.
+// If limits a question to clients whose earlier answer to Key was one of Is, or any with Given. The
+// zero If always holds.
 type If struct {
 	Key string
 	Is  []string

@@ -4,7 +4,8 @@ import "slices"
 
 // Applies says whether the question is asked of someone with these answers.
 func (q Question) Applies(a Answers) bool {
-	return q.Only.Key == "" || slices.Contains(q.Only.Is, a[q.Only.Key].Value)
+	value := a[q.Only.Key].Value
+	return q.Only.Key == "" || slices.Contains(q.Only.Is, value) || value != "" && slices.Contains(q.Only.Is, Given)
 }
 
 // Find returns the question with that key, and false when there is none.

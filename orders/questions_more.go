@@ -237,7 +237,7 @@ var aboutTheRest = Intake{
 		Key: "health_consent", Page: "health_consent", Part: "Comfort and health", Kind: Consent,
 		Label: "May the studio keep a note about your skin, scalp or hearing aid?",
 		Short: "Health note allowed",
-		Hint:  "Only if you want to tell something. It is kept for making this hat comfortable and can be erased by itself.",
+		Hint:  "Only if you want to tell something. It is kept for making this hat comfortable and can be erased by itself: a no, now or later, erases it.",
 		Why:   "This is about health, so it needs a yes of its own.",
 	},
 	{
@@ -264,8 +264,9 @@ var aboutTheRest = Intake{
 		Why:   "So that the hat does not go to the wrong side.",
 		Options: []Option{
 			{"no", "On the left of the picture, as others see me"}, {"yes", "On the right of the picture, as in a mirror"},
-			{"unsure", "I can't tell, or there are none"},
+			{"unsure", "I can't tell"},
 		},
+		Only: If{Key: "photographs", Is: []string{Given}},
 	},
 	{
 		Key: "post_address", Page: "post_address", Part: "Photographs and post", Kind: Text, Max: 300,

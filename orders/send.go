@@ -115,12 +115,11 @@ func (s *Store) receive(ctx context.Context, c Commission, d Draft) error {
 
 // amend brings a commission up to date with one answer that was changed after sending.
 func (s *Store) amend(ctx context.Context, d Draft, key string, was Answer) error {
-	note := amendmentRow{DraftID: d.ID, Question: key, Was: was, Now: d.Answers[key], At: millis(s.now())}
-	if key == health {
-		note.Was, note.Now = Answer{}, Answer{} // erasable by itself, so said in one place only
-	}
-	if err := s.writes(ctx).Create(&note).Error; err != nil {
-		return fmt.Errorf("amend draft %s: %w", d.ID, err)
+	if q, _ := Questions.Find(key); !q.Private() {
+		note := amendmentRow{DraftID: d.ID, Question: key, Was: was, Now: d.Answers[key], At: millis(s.now())}
+		if err := s.writes(ctx).Create(&note).Error; err != nil {
+			return fmt.Errorf("amend draft %s: %w", d.ID, err)
+		}
 	}
 	c, err := s.Commission(ctx, d.CommissionID)
 	if err != nil {
@@ -152,9 +151,6 @@ func (s *Store) amendFit(ctx context.Context, c Commission, a Answers, key strin
 	}
 	return s.bumpWorking(ctx, c.ID)
 }
-
-// health is the question whose answer is kept under a consent of its own.
-const health = "health"
 
 func (s *Store) setOccasion(ctx context.Context, c Commission, a Answers) (Commission, error) {
 	occasion, day := a["occasion"].Value, a["day"].Value

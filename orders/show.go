@@ -31,7 +31,10 @@ func (q Question) Show(a Answer) string {
 	case Date:
 		return showDay(a.Value)
 	case Consent:
-		return "Yes"
+		if a.Value == Yes {
+			return "Yes"
+		}
+		return "No"
 	case Photograph:
 		return photographCount(len(strings.Fields(a.Value)))
 	}

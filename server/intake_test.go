@@ -240,6 +240,40 @@ func TestExtrasAreKeptNowAndLater(t *testing.T) {
 	s.see(hat + "/more")
 }
 
+func TestAHealthNoteIsErasedByItselfOrWithItsConsent(t *testing.T) {
+	s := newClientSite(t)
+	hat, c := s.sent()
+	at, note := hat+"/ask/health", say("health", "latex makes me itch")
+	assert.Equal(t, http.StatusNotFound, s.post(at, note).status, "nothing is asked before she allows it")
+	for what, erase := range map[string]func() reply{
+		"by itself":         func() reply { return s.post(at, say("skip", "health")) },
+		"with its consent":  func() reply { return s.post(hat+"/ask/health_consent", say("health_consent", "no")) },
+		"by a blank answer": func() reply { return s.post(at, say("health", "")) },
+	} {
+		require.Equal(t, http.StatusSeeOther, s.post(hat+"/ask/health_consent", say("health_consent", "yes")).status)
+		hides(t, s.see(at), "Erase this note")
+		require.Equal(t, http.StatusSeeOther, s.post(at, note).status)
+		shows(t, s.see(at), "Erase this note")
+		shows(t, s.see(hat), "latex makes me itch")
+		require.Equal(t, http.StatusSeeOther, erase().status, what)
+		d, err := s.store.Draft(t.Context(), c.DraftID)
+		require.NoError(t, err)
+		assert.Empty(t, d.Answers["health"].Value, "erased %s", what)
+		hides(t, s.see(hat), "latex makes me itch")
+	}
+}
+
+func TestWhereRightIsWasAskedOnlyOfPhotographs(t *testing.T) {
+	s := newClientSite(t)
+	base := s.begin()
+	s.answerAll(base)
+	hides(t, s.see(base+"/more"), "/ask/mirrored")
+	assert.Equal(t, http.StatusNotFound, s.get(base+"/ask/mirrored").status, "there is nothing to ask it of")
+	s.upload(base+"/photographs/photographs/add", aPhotograph(t))
+	shows(t, s.see(base+"/more"), "/ask/mirrored")
+	shows(t, s.see(base+"/ask/photographs"), base+"/ask/mirrored?kept=photographs") // Done leads there
+}
+
 // A page left open in another tab, after sending: the answer is kept, and she stands on her own page.
 func TestAnAnswerFromAnOldTabIsKept(t *testing.T) {
 	s := newClientSite(t)

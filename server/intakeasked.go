@@ -15,6 +15,7 @@ import (
 type asked struct {
 	orders.Question
 	Lone     bool     // the only one on its page: its label is the heading
+	Kept     bool     // an answer to it is kept
 	Typed    []string // what stands in the fields
 	Problem  string
 	Unsure   bool // the problem is a question that she can answer with yes
@@ -143,7 +144,7 @@ type askView struct {
 	Doubted                     bool // one of the problems can be answered with yes
 	Tape                        tapeMeasure
 	Heard                       []heard
-	Skip                        string // key of the question that may be left out
+	Skip, SkipWords             string // key of the question that may be left out, and its button
 	Address                     string // with which she comes back; "" once she has a page of her own
 	First                       bool   // the first screen tells how to come back
 	Photograph, HasPhotos       bool
@@ -164,7 +165,7 @@ func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 		v.Action += "?from=" + fromCheck
 	}
 	for i := range all {
-		all[i].Lone = v.Lone
+		all[i].Lone, all[i].Kept = v.Lone, d.Draft.Answers[all[i].Key].Value != ""
 		v.weigh(all[i])
 	}
 	if !d.sent() {
@@ -185,7 +186,10 @@ func (v *askView) weigh(a asked) {
 		v.Doubted = v.Doubted || a.Unsure
 	}
 	if !a.Needed {
-		v.Skip = a.Key
+		v.Skip, v.SkipWords = a.Key, "Leave this out"
+		if a.Kept && a.Private() {
+			v.SkipWords = "Erase this note"
+		}
 	}
 	v.Photograph = v.Photograph || a.Kind == orders.Photograph
 	v.HasPhotos = v.HasPhotos || len(a.Photos) > 0

@@ -1,0 +1,36 @@
+package orders
+
+import (
+	"context"
+	"fmt"
+)
+
+// Private says whether the question is asked under a consent of its own. Its answer is kept in one
+// place only, so that it can be erased by itself.
+func (q Question) Private() bool {
+	on, found := Questions.Find(q.Only.Key)
+	return found && on.Kind == Consent
+}
+
+// consented refuses to keep a private answer without its own consent.
+func (q Question) consented(a Answer, given Answers) error {
+	if q.Private() && a.Value != "" && !q.Applies(given) {
+		return &Problem{Key: q.Only.Key, Text: "This is kept only with a yes of its own. Please give that first."}
+	}
+	return nil
+}
+
+// eraseWithdrawn erases the private answers that hung on a consent which is no longer given.
+func (s *Store) eraseWithdrawn(ctx context.Context, d Draft, consent string) error {
+	for _, q := range Questions {
+		if !q.Private() || q.Only.Key != consent || q.Applies(d.Answers) {
+			continue
+		}
+		gone := s.writes(ctx).Where("draft_id = ? and question = ?", d.ID, q.Key).Delete(&answerRow{})
+		if gone.Error != nil {
+			return fmt.Errorf("erase a private answer of draft %s: %w", d.ID, gone.Error)
+		}
+		delete(d.Answers, q.Key)
+	}
+	return nil
+}
