@@ -153,17 +153,20 @@ func TestRefusals(t *testing.T) {
 		change func(*Input)
 		why    string
 	}{
-		"no girth":                {"measures.girth_mm", func(in *Input) { in.Measures.Girth = nil }, "missing"},
-		"girth in inches as cm":   {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 225 }, "read as inches it is 57.1 cm"},
-		"girth in cm as mm":       {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 57 }, "read as centimetres it is 57.0 cm"},
-		"girth in inches as mm":   {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 22.5 }, "read as inches it is 57.1 cm"},
-		"girth in mm as cm":       {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 5700 }, "read as millimetres it is 57.0 cm"},
-		"girth not a number":      {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = Length(nan) }, ""},
-		"girth without end":       {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = Length(inf) }, ""},
-		"a child's girth":         {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 449.9 }, ""},
-		"nape in inches as cm":    {"measures.nape_to_crown_mm", func(in *Input) { *in.Measures.NapeToCrown = 90 }, "read as inches it is 22.9 cm"},
-		"nape too short":          {"measures.nape_to_crown_mm", func(in *Input) { *in.Measures.NapeToCrown = 0.324 * 570 }, ""},
-		"nape too long":           {"measures.nape_to_crown_mm", func(in *Input) { *in.Measures.NapeToCrown = 0.503 * 570 }, ""},
+		"no girth":              {"measures.girth_mm", func(in *Input) { in.Measures.Girth = nil }, "missing"},
+		"girth in inches as cm": {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 225 }, "read as inches it is 57.1 cm"},
+		"girth in cm as mm":     {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 57 }, "read as centimetres it is 57.0 cm"},
+		"girth in inches as mm": {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 22.5 }, "read as inches it is 57.1 cm"},
+		"girth in mm as cm":     {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 5700 }, "read as millimetres it is 57.0 cm"},
+		"girth not a number":    {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = Length(nan) }, ""},
+		"girth without end":     {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = Length(inf) }, ""},
+		"a child's girth":       {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 449.9 }, ""},
+		"nape in inches as cm":  {"measures.nape_to_crown_mm", func(in *Input) { *in.Measures.NapeToCrown = 90 }, "read as inches it is 22.9 cm"},
+		"nape too short":        {"measures.nape_to_crown_mm", func(in *Input) { *in.Measures.NapeToCrown = 0.324 * 570 }, ""},
+		"nape too long":         {"measures.nape_to_crown_mm", func(in *Input) { *in.Measures.NapeToCrown = 0.503 * 570 }, ""},
+		"a flat narrow head": {"measures.nape_to_crown_mm", func(in *Input) {
+			*in.Measures.NapeToCrown, in.Measures.HeadLength, in.Measures.HeadBreadth = 0.326*570, new(Length(204)), new(Length(143))
+		}, "flatter"},
 		"nape not a number":       {"measures.nape_to_crown_mm", func(in *Input) { *in.Measures.NapeToCrown = Length(nan) }, ""},
 		"calipers too wide":       {"measures.head_length_mm", func(in *Input) { in.Measures.HeadLength, in.Measures.HeadBreadth = new(Length(220)), new(Length(170)) }, "calipers"},
 		"length not a number":     {"measures.head_length_mm", func(in *Input) { in.Measures.HeadLength = new(Length(nan)) }, ""},

@@ -170,6 +170,72 @@ func TestEarToEarAgreesWithTheRecords(t *testing.T) {
 	}
 }
 
+// The calipers' means by class of girth, in the same table: the model's lie near.
+func TestCalipersAgreeWithNIOSH(t *testing.T) {
+	for sex, said := range map[string]Sex{"F": Female, "M": Male} {
+		n, length, breadth := 0.0, 0.0, 0.0
+		for _, row := range readTable(t, "../testdata/fitting/ear-to-ear.csv") {
+			if row[0] != sex {
+				continue
+			}
+			heads := number(t, row[3])
+			l, b := modelledCalipers(number(t, row[4]), said)
+			n += heads
+			length += heads * (l - number(t, row[5]))
+			breadth += heads * (b - number(t, row[6]))
+		}
+		require.Greater(t, n, 1000.0)
+		assert.InDelta(t, 0, length/n, 2, "%s: length", sex)
+		assert.InDelta(t, 0, breadth/n, 2, "%s: breadth", sex)
+	}
+}
+
+func modelledCalipers(girth float64, s Sex) (length, breadth float64) {
+	t := tapes{girth: Length(girth), nape: usualNapeToCrown.of(Length(girth)), index: usualIndex}
+	l, b := t.head().Calipers(s)
+	return l.Millimetres(), b.Millimetres()
+}
+
+// Within two standard deviations of the model (5.5 and 5.6 mm women, 4.4 and 5.1
+// men) lie about 95 % of all heads of both surveys.
+func TestCalipersAgreeWithTheRecords(t *testing.T) {
+	folder := os.Getenv("PERCHBOOK_SURVEYS")
+	if folder == "" {
+		t.Skip("PERCHBOOK_SURVEYS does not name a folder with the surveys' records, which are not part of the project")
+	}
+	type columns struct{ sex, girth, length, breadth int }
+	count := map[string][3]float64{}
+	for file, c := range map[string]columns{
+		"niosh2003/niosh2003-head.csv": {1, 3, 4, 5}, "ansur2/ansur2-head-female.csv": {1, 3, 4, 5}, "ansur2/ansur2-head-male.csv": {1, 3, 4, 5},
+	} {
+		for _, row := range readTable(t, filepath.Join(folder, file)) {
+			if row[c.girth] == "" || row[c.length] == "" || row[c.breadth] == "" {
+				continue
+			}
+			said, sl, sb := Female, 5.5, 5.6
+			if row[c.sex] == "M" {
+				said, sl, sb = Male, 4.4, 5.1
+			}
+			l, b := modelledCalipers(number(t, row[c.girth]), said)
+			n := count[row[c.sex]]
+			n[0]++
+			if math.Abs(l-number(t, row[c.length])) <= 2*sl {
+				n[1]++
+			}
+			if math.Abs(b-number(t, row[c.breadth])) <= 2*sb {
+				n[2]++
+			}
+			count[row[c.sex]] = n
+		}
+	}
+	for sex, n := range count {
+		t.Logf("%s: %.0f heads, within two standard deviations %.1f %% in length, %.1f %% in breadth", sex, n[0], 100*n[1]/n[0], 100*n[2]/n[0])
+		assert.InDelta(t, 0.95, n[1]/n[0], 0.02, "%s: length", sex)
+		assert.InDelta(t, 0.95, n[2]/n[0], 0.02, "%s: breadth", sex)
+	}
+	assert.InDelta(t, 10_065, count["F"][0]+count["M"][0], 3)
+}
+
 // readTable reads a comma separated file without its comments and its header.
 func readTable(t *testing.T, file string) [][]string {
 	t.Helper()
