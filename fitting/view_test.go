@@ -124,6 +124,17 @@ func TestDipsAreTheLowPointsOfACircle(t *testing.T) {
 	})
 }
 
+// An eye in the plane of symmetry: rounding had put a low point between two
+// samples and then outside them, and the view was no number.
+func TestDipWhereASampleIsAllButLevel(t *testing.T) {
+	s := seatAt(Head{75, 71.25, 93.75}, 60, 1, 7.105427357601002e-15)
+	for _, y := range []float64{0, 2.842170943040401e-14, -2.842170943040401e-14, 1e-13, -1e-13} {
+		for _, p := range (Circle{s.Rim, s.Forward, s.Left, s.Radius}).dips(Vec{60, y, -1}) {
+			require.False(t, math.IsNaN(elevation(p)), "y = %v", y)
+		}
+	}
+}
+
 // Where the surface passes straight below an eye there is no lower elevation.
 func TestBrimBelowAnEyeIsMetStraightDown(t *testing.T) {
 	h := Head{100, 78, 86}
