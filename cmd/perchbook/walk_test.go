@@ -128,7 +128,7 @@ func bookFitting(b *browser, commission string) {
 	for week := 0; !b.has("[name=start]") && week < 4; week++ {
 		b.follow("Week after")
 	}
-	b.click("label.pick:has([name=start])")
+	b.click(".pick [name=start]")
 	b.press("form.booking .actions button")
 	b.good()
 	b.shot("walk-booked")
