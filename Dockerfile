@@ -3,7 +3,12 @@ FROM golang:1.26-bookworm AS build
 WORKDIR /src
 COPY go.mod go.sum ./
 RUN go mod download
-COPY . .
+COPY cmd cmd
+COPY server server
+COPY bot bot
+COPY fitting fitting
+COPY orders orders
+COPY templates templates
 RUN go build -trimpath -tags nomsgpack -ldflags='-s -w' -o /perchbook ./cmd/perchbook
 
 FROM debian:bookworm-slim
