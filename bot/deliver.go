@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"net/http"
 	"strings"
 	"time"
@@ -96,7 +97,7 @@ func (b *Bot) deliver(ctx context.Context, o outgoing, l orders.Outgoing) error 
 	wait := retryAfter(err)
 	switch {
 	case err == nil:
-		err = b.store.MarkSent(mark, l.Letter.ID)
+		err = unlessErased(b.store.MarkSent(mark, l.Letter.ID))
 		if err == nil {
 			delete(o.parts, l.Letter.ID)
 		}
@@ -110,14 +111,22 @@ func (b *Bot) deliver(ctx context.Context, o outgoing, l orders.Outgoing) error 
 	case refusedForGood(code(err)):
 		b.log.WarnContext(ctx, "telegram refuses a letter for good", "letter", l.Letter.ID, "code", code(err))
 		delete(o.parts, l.Letter.ID)
-		return b.store.MarkTried(mark, l.Letter.ID, reason(err), true)
+		return unlessErased(b.store.MarkTried(mark, l.Letter.ID, reason(err), true))
 	case code(err) == 0: // nobody answered: no letter would fare better
 		return err
 	default:
 		b.log.WarnContext(ctx, "a letter was not accepted; trying again", "letter", l.Letter.ID, "err", err)
 		o.until[l.Chat.ID] = time.Now().Add(b.backOff(l.Letter.Tries))
-		return b.store.MarkTried(mark, l.Letter.ID, reason(err), false)
+		return unlessErased(b.store.MarkTried(mark, l.Letter.ID, reason(err), false))
 	}
+}
+
+// unlessErased: a letter that was erased while it went out needs no mark.
+func unlessErased(err error) error {
+	if errors.Is(err, orders.ErrNotFound) {
+		return nil
+	}
+	return err
 }
 
 // refusedForGood: 400 is a chat or a text that Telegram does not have it with, 403 a client who

@@ -203,3 +203,28 @@ func TestBackOffGrowsAndStaysBounded(t *testing.T) {
 	assert.Greater(t, b.backOff(8), b.backOff(2))
 	assert.True(t, refusedForGood(http.StatusForbidden) && !refusedForGood(http.StatusTooManyRequests) && !refusedForGood(500))
 }
+
+func TestALetterErasedWhileItGoesOut(t *testing.T) {
+	r := newRun(t)
+	c, err := r.store.Chat(t.Context(), orders.ChannelTelegram, fmt.Sprint(odile))
+	require.NoError(t, err)
+	d, err := r.store.Begin(t.Context(), orders.DoorChat, orders.Answer{Value: "yes"})
+	require.NoError(t, err)
+	c.DraftID = d.ID
+	_, err = r.store.SaveChat(t.Context(), c)
+	require.NoError(t, err)
+	erased := make(chan error, 1)
+	r.mu.Lock()
+	r.accepted = func(method string) {
+		if method == "sendMessage" && cap(erased) > len(erased) {
+			erased <- r.store.EraseDraft(t.Context(), d.ID)
+		}
+	}
+	r.mu.Unlock()
+	outbox(t, r.store, odile, "one")
+	require.NoError(t, <-erased)
+	outbox(t, r.store, thisbe, "two")
+	r.emptied(t)
+	assert.Equal(t, []string{"two"}, r.texts(thisbe), "others get theirs")
+	assert.NotContains(t, r.log.String(), "delivering to telegram failed", "nothing has failed")
+}

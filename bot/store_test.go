@@ -147,3 +147,19 @@ func TestWhatTheStoreRefusesIsSaidAndKeepsTheRest(t *testing.T) {
 	assert.Contains(t, shown(replies), "The name is still to be answered.")
 	assert.Contains(t, shown(replies), "What is your name?")
 }
+
+func TestWhoWasErasedIsAStrangerInTheChat(t *testing.T) {
+	w := newWindow(t)
+	play(t, w, rehearsed+needed+sending)
+	all, err := w.store.Commissions(t.Context())
+	require.NoError(t, err)
+	require.NoError(t, w.store.Erase(t.Context(), all[0].ID))
+	w.read = 0
+	play(t, w, `
+		[Where is my hat?]
+		! Your enquiry is with the workroom
+		< This is a rehearsal
+		< Nothing is kept until you agree.
+		[Yes, I agree]
+		< Who will wear the hat?`)
+}

@@ -41,6 +41,13 @@ func scene(s *Store, draftID string, tell func(string)) error {
 
 // dieInChild plays the scene and is killed after so many statements that write.
 func dieInChild() error {
+	return killed(func(s *Store) error {
+		return scene(s, os.Getenv("PERCHBOOK_TEST_DRAFT"), func(step string) { fmt.Println("SAID", step) })
+	})
+}
+
+// killed opens the store in the child's folder, plays a scene and is killed on the way.
+func killed(scene func(*Store) error) error {
 	s, err := Open(ctx, os.Getenv("PERCHBOOK_TEST_DIR"), Settings{Now: func() time.Time { return wednesday }})
 	if err != nil {
 		return err
@@ -64,7 +71,7 @@ func dieInChild() error {
 			return err
 		}
 	}
-	if err := scene(s, os.Getenv("PERCHBOOK_TEST_DRAFT"), func(step string) { fmt.Println("SAID", step) }); err != nil {
+	if err := scene(s); err != nil {
 		return err
 	}
 	return s.Close()

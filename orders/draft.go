@@ -11,6 +11,7 @@ type draftRow struct {
 	Generation int
 	Door       string
 	Begun      int64
+	Changed    int64
 }
 
 func (draftRow) TableName() string { return "drafts" }
@@ -59,7 +60,7 @@ func (s *Store) Begin(ctx context.Context, door string, consent Answer) (Draft, 
 	if consent.Value != "yes" {
 		return Draft{}, &Problem{Key: privacy, Text: "Please agree to the privacy notice first; until then nothing is kept."}
 	}
-	row := draftRow{ID: newID(), Door: door, Begun: millis(s.now())}
+	row := draftRow{ID: newID(), Door: door, Begun: millis(s.now()), Changed: millis(s.now())}
 	return together(ctx, s, func(s *Store) (Draft, error) {
 		if err := s.writes(ctx).Create(&row).Error; err != nil {
 			return Draft{}, fmt.Errorf("begin draft: %w", err)
@@ -77,7 +78,7 @@ func (s *Store) Draft(ctx context.Context, id string) (Draft, error) {
 	if err != nil {
 		return Draft{}, fmt.Errorf("draft %s: %w", id, err)
 	}
-	d := Draft{ID: row.ID, Generation: row.Generation, Door: row.Door, Begun: moment(row.Begun), Answers: Answers{}}
+	d := Draft{ID: row.ID, Generation: row.Generation, Door: row.Door, Begun: moment(row.Begun), Changed: moment(row.Changed), Answers: Answers{}}
 	var answers []answerRow
 	if err := s.reads(ctx).Where("draft_id = ?", id).Find(&answers).Error; err != nil {
 		return Draft{}, fmt.Errorf("answers of draft %s: %w", id, err)
@@ -115,7 +116,10 @@ func (s *Store) Answer(ctx context.Context, draftID, key string, a Answer) (Draf
 		if err := put(s.writes(ctx), rowOfAnswer(draftID, key, a)); err != nil {
 			return Draft{}, fmt.Errorf("answer in draft %s: %w", draftID, err)
 		}
-		d.Answers[key] = a
+		d.Answers[key], d.Changed = a, s.clock()
+		if err := s.writes(ctx).Model(&draftRow{}).Where("id = ?", draftID).Updates(map[string]any{"changed": millis(d.Changed)}).Error; err != nil {
+			return Draft{}, fmt.Errorf("date the change of draft %s: %w", draftID, err)
+		}
 		if err := s.eraseWithdrawn(ctx, d, key); err != nil {
 			return d, err
 		}

@@ -9,8 +9,9 @@ import (
 // children are parts of tests that run in a process of their own: this same binary with the part's
 // name in the environment.
 var children = map[string]func() error{
-	"book": bookInChild,
-	"die":  dieInChild,
+	"book":  bookInChild,
+	"die":   dieInChild,
+	"erase": eraseInChild,
 }
 
 const childKey = "PERCHBOOK_TEST_CHILD"

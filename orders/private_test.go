@@ -8,7 +8,7 @@ import (
 )
 
 // healthNote gives a consent and a note to a draft or to a commission's.
-func healthNote(t *testing.T, s *Store, draftID string) {
+func healthNote(t testing.TB, s *Store, draftID string) {
 	t.Helper()
 	for _, a := range []struct{ key, value string }{{"health_consent", Yes}, {"health", "latex makes me itch"}} {
 		_, err := s.Answer(ctx, draftID, a.key, Answer{Value: a.value, Said: a.value})

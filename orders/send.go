@@ -78,7 +78,8 @@ func (s *Store) makeCommission(ctx context.Context, clientID string, d Draft) (C
 		ID: newID(), Year: s.now().In(zone).Year(), ClientID: clientID, DraftID: d.ID, Kind: madeToOrder, Stage: Enquiry,
 		Occasion: d.Answers["occasion"].Value, Day: d.Answers["day"].Value, Version: 1, Made: millis(s.now()),
 	}
-	last := s.reads(ctx).Model(&commissionRow{}).Where("year = ?", row.Year).Select("coalesce(max(running), 0)")
+	last := s.reads(ctx).Raw("select coalesce(max(running), 0) from "+
+		"(select year, running from commissions union all select year, running from erasures) where year = ?", row.Year)
 	if err := last.Scan(&row.Running).Error; err != nil {
 		return Commission{}, fmt.Errorf("number of the last commission: %w", err)
 	}

@@ -31,7 +31,7 @@ func TestAnswersAreKeptOneByOne(t *testing.T) {
 
 	kept, err := s.Draft(ctx, d.ID)
 	require.NoError(t, err)
-	want := Draft{ID: d.ID, Door: DoorChat, Begun: wednesday, Answers: Answers{
+	want := Draft{ID: d.ID, Door: DoorChat, Begun: wednesday, Changed: wednesday, Answers: Answers{
 		"privacy": {Value: "yes"},
 		"girth":   {Value: "570.0 571.0", Said: "57; 57,1", Confirmed: true},
 		"day":     {Value: "2027-06-12"},

@@ -100,7 +100,7 @@ func place(dir string, existing bool) (string, error) {
 // Settings go into the address: the pool opens connections later, which a PRAGMA statement would
 // not reach.
 const (
-	writing = "_journal_mode=WAL&_foreign_keys=1&_synchronous=FULL&_busy_timeout=5000&_txlock=immediate"
+	writing = "_journal_mode=WAL&_foreign_keys=1&_synchronous=FULL&_busy_timeout=5000&_secure_delete=on&_txlock=immediate"
 	reading = "mode=ro&_query_only=1&_foreign_keys=1&_busy_timeout=5000"
 )
 
@@ -127,7 +127,7 @@ func checkSettings(ctx context.Context, write, read *gorm.DB) error {
 		name, value string
 	}{
 		{write, "journal_mode", "wal"}, {write, "foreign_keys", "1"}, {write, "synchronous", "2"},
-		{write, "busy_timeout", "5000"}, {read, "query_only", "1"}, {read, "busy_timeout", "5000"},
+		{write, "busy_timeout", "5000"}, {write, "secure_delete", "1"}, {read, "query_only", "1"}, {read, "busy_timeout", "5000"},
 	} {
 		var got string
 		if err := want.db.WithContext(ctx).Raw("pragma " + want.name).Scan(&got).Error; err != nil {

@@ -10,6 +10,7 @@ type Draft struct {
 	CommissionID string // "" until sent
 	Answers      Answers
 	Begun        time.Time
+	Changed      time.Time // when an answer was last given
 }
 
 // Where an enquiry came in by.

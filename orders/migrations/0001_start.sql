@@ -40,8 +40,10 @@ create table drafts (
   id         text    primary key check (length(id) = 26),
   generation integer not null,
   door       text    not null check (door in ('web', 'chat', 'rehearsal')),
-  begun      integer not null check (begun > 0)
+  begun      integer not null check (begun > 0),
+  changed    integer not null check (changed > 0) -- when an answer was last given
 ) strict;
+create index drafts_by_change on drafts (changed);
 
 create table answers (
   draft_id  text    not null references drafts (id) on delete cascade,
@@ -87,6 +89,14 @@ create table commissions (
   unique (year, running)
 ) strict;
 create index commissions_of_client on commissions (client_id);
+
+-- Which commissions were erased, by the number that nothing else may have, and when. Nothing personal.
+create table erasures (
+  year    integer not null,
+  running integer not null,
+  at      integer not null check (at > 0),
+  primary key (year, running)
+) strict, without rowid;
 
 create table moves (
   id            integer primary key,
@@ -214,14 +224,17 @@ create table handled (
   at     integer not null check (at > 0)
 ) strict, without rowid;
 
--- What was measured, signed or done is never rewritten.
+-- What was measured, signed or done is never rewritten. It is removed only with the whole commission,
+-- which is written down in erasures first.
 -- +goose StatementBegin
 create trigger measure_cards_stay before update on measure_cards begin
   select raise(abort, 'a measure card is never changed');
 end;
 -- +goose StatementEnd
 -- +goose StatementBegin
-create trigger measure_cards_keep before delete on measure_cards begin
+create trigger measure_cards_keep before delete on measure_cards
+when not exists (select 1 from erasures e join commissions c on c.year = e.year and c.running = e.running where c.id = old.commission_id)
+begin
   select raise(abort, 'a measure card is never removed');
 end;
 -- +goose StatementEnd
@@ -231,7 +244,9 @@ create trigger fit_sheets_stay before update on fit_sheets begin
 end;
 -- +goose StatementEnd
 -- +goose StatementBegin
-create trigger fit_sheets_keep before delete on fit_sheets begin
+create trigger fit_sheets_keep before delete on fit_sheets
+when not exists (select 1 from erasures e join commissions c on c.year = e.year and c.running = e.running where c.id = old.commission_id)
+begin
   select raise(abort, 'a fit sheet is never removed');
 end;
 -- +goose StatementEnd
@@ -241,7 +256,9 @@ create trigger moves_stay before update on moves begin
 end;
 -- +goose StatementEnd
 -- +goose StatementBegin
-create trigger moves_keep before delete on moves begin
+create trigger moves_keep before delete on moves
+when not exists (select 1 from erasures e join commissions c on c.year = e.year and c.running = e.running where c.id = old.commission_id)
+begin
   select raise(abort, 'history is never removed');
 end;
 -- +goose StatementEnd

@@ -1,0 +1,149 @@
+package orders
+
+import (
+	"context"
+	"fmt"
+	"time"
+)
+
+// LeftAfter is how long a draft that was never sent in is kept after its last answer. A modelling
+// choice: far longer than anyone pauses between two tapes, and short for what nobody will use.
+const LeftAfter = 60 * 24 * time.Hour
+
+// What takes records away, in an order that the references between them allow.
+var (
+	commissionGoes = []string{
+		"delete from quarters where appointment_id in (select id from appointments where commission_id = @commission)",
+		"delete from appointments where commission_id = @commission",
+		"delete from letters where commission_id = @commission",
+		"delete from workings where commission_id = @commission",
+		"delete from fit_sheets where commission_id = @commission",
+		"delete from measure_cards where commission_id = @commission",
+		"delete from moves where commission_id = @commission",
+		"delete from commissions where id = @commission",
+	}
+	// A chat goes with its address, so that the next message from there meets a stranger; it stays
+	// while its client has another commission.
+	draftGoes = []string{
+		"delete from letters where commission_id is null and chat_id in (select id from chats where draft_id = @draft)",
+		"delete from chats where draft_id = @draft and client_id is null",
+		"update chats set draft_id = null, asking = '', pending = '[]', version = version + 1 where draft_id = @draft",
+		"delete from drafts where id = @draft", // answers, amendments and photographs hang on it and go too
+	}
+	// A chat of hers in which another enquiry has begun meanwhile stays with that one.
+	clientGoes = []string{
+		"delete from letters where client_id = @client or chat_id in (select id from chats where client_id = @client and draft_id is null)",
+		"delete from chats where client_id = @client and draft_id is null",
+		"update chats set client_id = null where client_id = @client",
+		"delete from clients where id = @client",
+	}
+)
+
+// An erasureRow says that a commission was erased. The triggers that keep records let go of those
+// whose commission has one.
+type erasureRow struct {
+	Year    int `gorm:"primaryKey"`
+	Running int `gorm:"primaryKey"`
+	At      int64
+}
+
+func (erasureRow) TableName() string { return "erasures" }
+
+// Erase removes a commission for good with everything that was kept because of it, and its client
+// unless she has another one. Only the number stays taken. ErrNotFound when there is none.
+func (s *Store) Erase(ctx context.Context, commissionID string) error {
+	err := s.Together(ctx, func(s *Store) error {
+		row, err := one[commissionRow](s.reads(ctx).Where("id = ?", commissionID))
+		if err != nil {
+			return err
+		}
+		if err := s.writes(ctx).Create(&erasureRow{row.Year, row.Running, millis(s.now())}).Error; err != nil {
+			return err
+		}
+		ids := map[string]any{"commission": row.ID, "draft": row.DraftID, "client": row.ClientID}
+		if err := s.all(ctx, commissionGoes, ids); err != nil {
+			return err
+		}
+		if err := s.all(ctx, draftGoes, ids); err != nil {
+			return err
+		}
+		var others int64
+		if err := s.reads(ctx).Model(&commissionRow{}).Where("client_id = ?", row.ClientID).Count(&others).Error; err != nil || others > 0 {
+			return err
+		}
+		return s.all(ctx, clientGoes, ids)
+	})
+	if err != nil {
+		return fmt.Errorf("erase commission %s: %w", commissionID, err)
+	}
+	_ = s.scrub(ctx) // it is erased; Sweep scrubs again and says why it could not
+	return nil
+}
+
+// EraseDraft removes a draft for good that was not sent in, with its photographs and its chat.
+// ErrNotFound when there is none; ErrConflict when it was sent in meanwhile.
+func (s *Store) EraseDraft(ctx context.Context, draftID string) error {
+	err := s.Together(ctx, func(s *Store) error {
+		d, err := s.Draft(ctx, draftID)
+		switch {
+		case err != nil:
+			return err
+		case d.CommissionID != "":
+			return ErrConflict
+		}
+		return s.all(ctx, draftGoes, map[string]any{"draft": draftID})
+	})
+	if err != nil {
+		return fmt.Errorf("erase draft %s: %w", draftID, err)
+	}
+	_ = s.scrub(ctx)
+	return nil
+}
+
+// Sweep erases the drafts that were not sent in and have not changed for LeftAfter, and says how many
+// there were. It also rids the file of what is left of anything erased before.
+func (s *Store) Sweep(ctx context.Context) (int, error) {
+	n, err := together(ctx, s, func(s *Store) (int, error) {
+		var left []string
+		q := s.reads(ctx).Model(&draftRow{}).Where("changed < ? and id not in (select draft_id from commissions)", millis(s.now().Add(-LeftAfter)))
+		if err := q.Pluck("id", &left).Error; err != nil {
+			return 0, err
+		}
+		for _, id := range left {
+			if err := s.EraseDraft(ctx, id); err != nil {
+				return 0, err
+			}
+		}
+		return len(left), nil
+	})
+	if err != nil {
+		return 0, fmt.Errorf("erase drafts left: %w", err)
+	}
+	return n, s.scrub(ctx)
+}
+
+func (s *Store) all(ctx context.Context, statements []string, ids map[string]any) error {
+	for _, statement := range statements {
+		if err := s.writes(ctx).Exec(statement, ids).Error; err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// scrub writes the file anew without what was deleted and cuts the log. Deleted rows are overwritten
+// at once (secure_delete), but not the copies that SQLite leaves behind where it has moved rows from
+// page to page. Inside a transaction there is nothing to scrub yet, and old pages that somebody is
+// reading stay for a little while.
+func (s *Store) scrub(ctx context.Context) error {
+	if s.read == s.write {
+		return nil
+	}
+	ctx = context.WithoutCancel(ctx)
+	for _, step := range []string{"vacuum", "pragma wal_checkpoint(truncate)"} {
+		if err := s.writes(ctx).Exec(step).Error; err != nil {
+			return fmt.Errorf("scrub the file: %w", err)
+		}
+	}
+	return nil
+}
