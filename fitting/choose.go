@@ -85,7 +85,7 @@ func (k task) choose() (chosen, other found) {
 	if chosen.exceeded == 0 {
 		beat = chosen.score
 	}
-	if second == Down && k.search.person.droopScore() >= beat {
+	if second == Down && k.search.person.objected() >= beat {
 		return chosen, found{person: k.search.person, dropped: true}
 	}
 	other = k.going(second).best(second, beat)

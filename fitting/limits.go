@@ -36,8 +36,10 @@ func seeing(i int) bound {
 		"The view ahead, clear up to 45 degrees,", "upper visual field, 38 CFR 4.76a, Table III"}
 }
 
-// clearHead is how far in mm the edge of a drooping brim stays from the hair.
-const clearHead = 5
+const (
+	clearHead = 5   // mm that the edge of a drooping brim stays from the hair
+	wellClear = 100 // the same, for a brim that lifts
+)
 
 // crossing is how far in mm the anchor that lies higher up, on the side away from
 // the tilt, is past the middle of the head; negative on its own side.
@@ -63,31 +65,37 @@ func (p *person) exceeded(t *trial) float64 {
 	return math.Sqrt(sum)
 }
 
-// score is the weighted sum of squares of the soft pulls; less is better.
+// score is the weighted sum of squares of the soft pulls, and what speaks against
+// a drooping brim; less is better.
 func (p *person) score(t *trial) float64 {
 	sum := 0.0
 	for _, m := range terms {
 		pull := m.pull(p, t)
 		sum += m.weight * pull * pull
 	}
+	if t.slope < 0 {
+		sum += p.objected()
+	}
 	return sum
 }
 
-// droopScore is what any drooping brim scores at least.
-func (p *person) droopScore() float64 {
+// objected is what any drooping brim scores at least.
+func (p *person) objected() float64 {
 	sum := 0.0
-	for _, m := range terms {
-		sum += m.weight * m.onDroop(p)
+	for _, o := range objections {
+		if o.raised(p) {
+			sum += o.weight
+		}
 	}
 	return sum
 }
 
 // gapSamples of the brim's outer edge, all round.
-const gapSamples = 12
+const gapSamples = 24
 
 // gap is how far in mm the brim's outer edge stays from the head, along the lines
 // from the head's middle, where it comes nearest; negative inside the head. To
-// about 1e-4 mm.
+// 0.01 mm.
 func (h Head) gap(b Brim) float64 {
 	at := func(t float64) float64 {
 		p := b.Outer.Point(t)

@@ -26,7 +26,7 @@ func (k task) movers(f found) []mover {
 	}
 	var all []mover
 	for _, m := range terms {
-		if m.pull(f.person, &f.trial) != 0 && m.onDroop(f.person) == 0 {
+		if m.pull(f.person, &f.trial) != 0 {
 			all = append(all, mover{m.who(f.person), m.source, false, again(m.key)})
 		}
 	}

@@ -3,7 +3,6 @@ package fitting
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // silhouettePull is the one that does not look at height or width by itself.
@@ -42,22 +41,6 @@ func staturePull(p *person, t *trial) float64 {
 }
 
 func clothPull(_ *person, t *trial) float64 { return over((t.pattern.Shear - easyShear).Degrees() / 8) }
-
-func droopPull(_ *person, t *trial) float64 { return when(t.slope < 0, 1) }
-
-func glassesPull(p *person, t *trial) float64 { return when(p.glasses && t.slope < 0, 1) }
-
-func greetingPull(p *person, t *trial) float64 { return when(p.greeted && t.slope < 0, 1) }
-
-// onDroop is the square of the pull of a term that only looks whether the brim
-// droops, when it does; 0 for the other terms.
-func (m term) onDroop(p *person) float64 {
-	if !slices.Contains([]string{"open face", "glasses", "greeting"}, m.key) {
-		return 0
-	}
-	pull := m.pull(p, &trial{figures: figures{slope: -1}})
-	return pull * pull
-}
 
 // levelled is the pull whose square grows only evenly beyond one clear
 // difference (Huber's loss, rounded), so that what cannot be had does not spoil

@@ -39,18 +39,26 @@ func asPlace(deg float64) string {
 func (k task) reasons(chosen, other found) []Note {
 	t, all := chosen.trial, k.movers(chosen)
 	notes := []Note{}
-	add := func(given bool, g figure, value float64, says string) {
-		if !given {
-			why, source := g.moved(t, all)
-			notes = append(notes, Note{g.field, value, nil, source, says + why})
-		}
+	add := func(g figure, value float64, says string) {
+		why, source := g.moved(t, all)
+		notes = append(notes, Note{g.field, value, nil, source, says + why})
 	}
 	h := k.in.Hat
-	add(h.Base != nil, theBase, t.base, "The base is "+taped(t.base)+" across.")
-	add(h.Forward != nil, thePlace, t.forward, "The base sits "+asPlace(t.forward)+".")
-	add(h.Sideways != nil, theTilt, k.side.sign*t.sideways, k.tiltSays(t.sideways))
-	add(h.BrimWidth != nil, theWidth, t.width, "The brim is "+taped(t.width)+" wide along its slope.")
-	add(h.BrimSlope != nil, theSlope, t.slope, k.slopeSays(chosen, other))
+	if h.Base == nil {
+		add(theBase, t.base, "The base is "+taped(t.base)+" across.")
+	}
+	if h.Forward == nil {
+		add(thePlace, t.forward, "The base sits "+asPlace(t.forward)+".")
+	}
+	if h.Sideways == nil {
+		add(theTilt, k.side.sign*t.sideways, k.tiltSays(t.sideways))
+	}
+	if h.BrimWidth == nil {
+		add(theWidth, t.width, "The brim is "+taped(t.width)+" wide along its slope.")
+	}
+	if h.BrimSlope == nil {
+		add(theSlope, t.slope, k.slopeSays(chosen, other))
+	}
 	return append(notes, k.presenceUnmet(t, all)...)
 }
 

@@ -159,7 +159,11 @@ func (s search) leads(d Direction) []lead {
 	for _, start := range s.person.starts(d) {
 		x := s.descend(start.scaled(), [len(bounds)]float64{}, firstGrip, firstStep)
 		r := s.residuals(x, [len(bounds)]float64{}, firstGrip)
-		leads = append(leads, lead{x, r.sum()})
+		sum := r.sum()
+		if d == Down {
+			sum += s.person.objected()
+		}
+		leads = append(leads, lead{x, sum})
 	}
 	slices.SortStableFunc(leads, func(l, m lead) int { return cmp.Compare(l.sum, m.sum) })
 	return leads

@@ -46,7 +46,10 @@ func (p *person) try(f figures) trial {
 	t.pattern = t.brim.Pattern()
 	t.low = p.head.tapeLineToRim(t.seat)
 	t.ahead = p.viewAhead(t.brim)
-	t.gap = p.head.gap(t.brim)
+	t.gap = wellClear
+	if f.slope < flattest {
+		t.gap = p.head.gap(t.brim)
+	}
 	t.height, t.span = p.silhouette(t.brim)
 	return t
 }

@@ -2,7 +2,8 @@ package fitting
 
 // term is one soft pull on the advice. pull is how far the hat is from what the
 // term wants, 1 being a difference that is clearly seen; the advice makes the
-// sum of weight·pull² small. Pulls are smooth in every figure.
+// sum of weight·pull² small. Pulls are smooth in every figure of a brim that goes
+// one way.
 type term struct {
 	key    string
 	weight float64
@@ -28,9 +29,21 @@ var terms = [...]term{
 	{"wind", 1, windPull, who("The wind outdoors"), "our choice: little brim to the wind for the base under it"},
 	{"stature", 1, staturePull, who("Her height"), "common practice: no very wide brim on a short wearer"},
 	{"cloth", 0.5, clothPull, who("The cloth, which curves more easily so,"), "our choice: a bias strip curves easily up to 20 degrees of shear"},
-	{"open face", 6, droopPull, who("An open face"), "our choice: a brim droops where that is wished for"},
-	{"glasses", 4, glassesPull, who("Wearing glasses"), "common practice: with glasses a brim turned up, or a hat that shows the face"},
-	{"greeting", 4, greetingPull, who("An occasion of greetings and photographs"), "common practice: a drooping brim is in the way of greetings and shades faces"},
+}
+
+// objection speaks against a drooping brim, however far it droops, where no wish
+// decides. It weighs as a term does whose pull is one.
+type objection struct {
+	weight float64
+	raised func(p *person) bool
+	who    string
+}
+
+// objections are all of them; again modelling choices.
+var objections = [...]objection{
+	{6, func(*person) bool { return true }, "An open face"},
+	{4, func(p *person) bool { return p.glasses }, "Wearing glasses"},                          // common practice
+	{4, func(p *person) bool { return p.greeted }, "An occasion of greetings and photographs"}, // common practice
 }
 
 // What the terms pull to: modelling choices of ours.

@@ -34,9 +34,9 @@ func (k task) slopeSays(chosen, other found) string {
 
 // ratherUp names what a drooping brim is not good for.
 func (f found) ratherUp() (says string) {
-	for _, m := range terms {
-		if m.key != "open face" && m.onDroop(f.person) > 0 {
-			says += " " + m.who(f.person) + " would rather have it lift."
+	for _, o := range objections[1:] {
+		if o.raised(f.person) {
+			says += " " + o.who + " would rather have it lift."
 		}
 	}
 	return says
@@ -50,22 +50,34 @@ func (f found) impossible() string {
 	return " The other way was not to be had. " + worst.who + " stands in the way."
 }
 
-// against names the pulls that speak most for f and against the other.
+// voice is who speaks for a way of the brim, and how loud.
+type voice struct {
+	who  string
+	loud float64
+}
+
+// against names what speaks most for f and against the other.
 func (f found) against(other found) (says string) {
-	if other.person == nil { // there was nothing to choose: the slope is given
-		return ""
+	way := 1.0 // the other droops
+	if f.trial.slope < 0 {
+		way = -1
 	}
-	speaks := func(m term) float64 {
-		if other.dropped {
-			return m.weight * m.onDroop(f.person)
+	var voices []voice
+	for _, o := range objections {
+		if o.raised(f.person) {
+			voices = append(voices, voice{o.who, way * o.weight})
 		}
-		here, there := m.pull(f.person, &f.trial), m.pull(other.person, &other.trial)
-		return m.weight * (there*there - here*here)
 	}
-	loudest := slices.SortedStableFunc(slices.Values(terms[:]), func(m, n term) int { return cmp.Compare(speaks(n), speaks(m)) })
-	for _, m := range loudest[:2] {
-		if speaks(m) > 0.5 {
-			says += " " + m.who(f.person) + " speaks for that way."
+	if !other.dropped { // else the objections alone were too much
+		for _, m := range terms {
+			here, there := m.pull(f.person, &f.trial), m.pull(other.person, &other.trial)
+			voices = append(voices, voice{m.who(f.person), m.weight * (there*there - here*here)})
+		}
+	}
+	slices.SortStableFunc(voices, func(v, w voice) int { return cmp.Compare(w.loud, v.loud) })
+	for _, v := range voices[:min(2, len(voices))] {
+		if v.loud > 0.5 {
+			says += " " + v.who + " speaks for that way."
 		}
 	}
 	return says
