@@ -1,0 +1,135 @@
+package orders
+
+import (
+	"context"
+	"fmt"
+)
+
+// Copy gathers everything that is kept about a commission's client, as it is at one moment.
+// ErrNotFound when there is no such commission.
+func (s *Store) Copy(ctx context.Context, commissionID string) (Copy, error) {
+	return together(ctx, s, func(s *Store) (Copy, error) {
+		asked, err := s.Commission(ctx, commissionID)
+		if err != nil {
+			return Copy{}, err
+		}
+		client, err := s.Client(ctx, asked.ClientID)
+		if err != nil {
+			return Copy{}, err
+		}
+		hers, err := many(s.named(ctx).Where("commissions.client_id = ?", client.ID).Order("commissions.made"), namedRow.commission)
+		if err != nil {
+			return Copy{}, fmt.Errorf("commissions of client %s: %w", client.ID, err)
+		}
+		c := Copy{About: aboutCopies, Copied: s.clock(), Name: client.Name, Reach: client.Reach}
+		for _, commission := range hers {
+			copied, err := s.copied(ctx, commission)
+			if err != nil {
+				return Copy{}, err
+			}
+			c.Commissions = append(c.Commissions, copied)
+		}
+		letters, err := s.Letters(ctx, client.ID)
+		if err != nil {
+			return Copy{}, err
+		}
+		c.Letters = each(letters, Letter.copied)
+		c.Chats, err = many(s.reads(ctx).Where("client_id = ?", client.ID), func(r chatRow) CopiedChat { return CopiedChat{r.Channel, r.Address} })
+		if err != nil {
+			return Copy{}, fmt.Errorf("chats of client %s: %w", client.ID, err)
+		}
+		return c, nil
+	})
+}
+
+// copied gathers what hangs on one commission.
+func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, err error) {
+	read := func(step func() error) {
+		if err == nil {
+			err = step()
+		}
+	}
+	var d Draft
+	var changes []Amendment
+	var w Working
+	var cards []MeasureCard
+	var sheets []FitSheet
+	var hours []Appointment
+	var moves []Move
+	read(func() (e error) { d, e = s.Draft(ctx, c.DraftID); return })
+	read(func() (e error) { changes, e = s.Amendments(ctx, c.DraftID); return })
+	read(func() (e error) { w, e = s.working(ctx, c.ID); return })
+	read(func() (e error) { cards, e = s.Cards(ctx, c.ID); return })
+	read(func() (e error) { sheets, e = s.Sheets(ctx, c.ID); return })
+	read(func() (e error) { hours, e = s.Appointments(ctx, c.ID); return })
+	read(func() (e error) { moves, e = s.History(ctx, c.ID); return })
+	read(func() (e error) { k.Photographs, e = s.copiedPhotographs(ctx, c.DraftID); return })
+	k.Number, k.Kind, k.Stage, k.Occasion, k.Day = c.Number, c.Kind, c.Stage, c.Occasion, c.Day
+	k.CameBy, k.Begun, k.Sent = d.Door, d.Begun, c.Made
+	k.Answers, k.Changes = d.Answers.copied(), each(changes, Amendment.copied)
+	k.Figures, k.Note = w.Figures, w.Note
+	k.Cards, k.Sheets = each(cards, MeasureCard.copied), each(sheets, FitSheet.copied)
+	k.Appointments, k.History = each(hours, Appointment.copied), each(moves, Move.copied)
+	return k, err
+}
+
+func (s *Store) copiedPhotographs(ctx context.Context, draftID string) ([]CopiedPhotograph, error) {
+	list, err := many(s.reads(ctx).Where("draft_id = ?", draftID).Order("added, id"), func(r photoRow) CopiedPhotograph {
+		return CopiedPhotograph{moment(r.Added), r.JPEG}
+	})
+	if err != nil {
+		return nil, fmt.Errorf("photographs of draft %s: %w", draftID, err)
+	}
+	return list, nil
+}
+
+// each turns a list into what stands for it in a copy; an empty one is [] there and not null.
+func each[T, U any](list []T, turn func(T) U) []U {
+	turned := make([]U, len(list))
+	for i, v := range list {
+		turned[i] = turn(v)
+	}
+	return turned
+}
+
+// copied lists the answers in the order of the questions.
+func (a Answers) copied() []CopiedAnswer {
+	list := []CopiedAnswer{}
+	for _, q := range Questions {
+		if answer, given := a[q.Key]; given {
+			list = append(list, answer.copied(q))
+		}
+	}
+	return list
+}
+
+func (a Answer) copied(q Question) CopiedAnswer {
+	return CopiedAnswer{q.Key, q.Label, a.Said, q.Show(a), a.Value, a.Confirmed}
+}
+
+func (a Amendment) copied() CopiedChange {
+	q, _ := Questions.Find(a.Key)
+	return CopiedChange{a.At, a.Was.copied(q), a.Now.copied(q)}
+}
+
+func (c MeasureCard) copied() CopiedCard {
+	return CopiedCard{c.Taken, c.TakenBy, c.Girth, c.NapeToCrown, c.EarToEar, c.BrowToNape, c.HeadLength, c.HeadBreadth, c.Note}
+}
+
+func (f FitSheet) copied() CopiedSheet {
+	return CopiedSheet{f.Number, f.Signed, f.SignedBy, f.Figures, f.Note, f.Input, f.Proposal, f.Result}
+}
+
+func (a Appointment) copied() CopiedAppointment {
+	return CopiedAppointment{a.Kind, a.Place, a.State, a.Wish, a.Start, a.End}
+}
+
+func (m Move) copied() CopiedMove { return CopiedMove{m.At, m.From, m.To, m.By, m.Why} }
+
+func (l Letter) copied() CopiedLetter {
+	from := "client"
+	if l.Out {
+		from = "workroom"
+	}
+	return CopiedLetter{l.At, from, l.Kind, l.Body, l.State, l.Sent}
+}

@@ -1,0 +1,127 @@
+package orders
+
+import (
+	"encoding/json"
+	"time"
+)
+
+// aboutCopies stands at the head of every copy and says how to read it.
+const aboutCopies = "Everything that this workroom keeps about one client. Moments are in UTC, lengths in millimetres " +
+	"unless the name says otherwise; an answer has what was said and what was understood by it, and an empty one was left out; " +
+	"\"kept\" is the form in which the workroom stores it; {link} in a letter stood for the client's private link; input, proposal and result of a fit sheet " +
+	"are what the fitting engine was told and what it answered; a photograph is a JPEG in base64."
+
+// A Copy is everything kept about one client, for handing over. Its JSON names are its contract.
+type Copy struct {
+	About       string             `json:"about"`
+	Copied      time.Time          `json:"copied"`
+	Name        string             `json:"name"`
+	Reach       string             `json:"reach"`
+	Commissions []CopiedCommission `json:"commissions"`
+	Letters     []CopiedLetter     `json:"letters"`
+	Chats       []CopiedChat       `json:"chats"`
+}
+
+// A CopiedCommission is one hat with all that hangs on it.
+type CopiedCommission struct {
+	Number       string              `json:"number"`
+	Kind         string              `json:"kind"`
+	Stage        Stage               `json:"stage"`
+	Occasion     string              `json:"occasion"`
+	Day          string              `json:"day"`
+	CameBy       string              `json:"came_by"`
+	Begun        time.Time           `json:"begun"` // when she agreed to the privacy notice
+	Sent         time.Time           `json:"sent"`
+	Answers      []CopiedAnswer      `json:"answers"`
+	Changes      []CopiedChange      `json:"changes_after_sending"`
+	Cards        []CopiedCard        `json:"measure_cards"`
+	Figures      map[string]float64  `json:"figures_set_by_the_workroom"` // named and measured as in the engine's contract
+	Note         string              `json:"note_beside_the_figures"`
+	Sheets       []CopiedSheet       `json:"fit_sheets"`
+	Appointments []CopiedAppointment `json:"appointments"`
+	History      []CopiedMove        `json:"history"`
+	Photographs  []CopiedPhotograph  `json:"photographs"`
+}
+
+// A CopiedAnswer is an answer as said and as understood.
+type CopiedAnswer struct {
+	Key        string `json:"key"`
+	Question   string `json:"question"`
+	Said       string `json:"said"`
+	Understood string `json:"understood"`
+	Kept       string `json:"kept"`
+	Confirmed  bool   `json:"unlikely_but_confirmed"`
+}
+
+// A CopiedChange is an answer given otherwise after the enquiry was sent in.
+type CopiedChange struct {
+	At  time.Time    `json:"at"`
+	Was CopiedAnswer `json:"was"`
+	Now CopiedAnswer `json:"now"`
+}
+
+// A CopiedCard is a measure card; what was not taken is left out.
+type CopiedCard struct {
+	Taken       time.Time `json:"taken"`
+	TakenBy     string    `json:"taken_by"`
+	Girth       []float64 `json:"round_the_head_mm,omitempty"`
+	NapeToCrown []float64 `json:"nape_to_crown_mm,omitempty"`
+	EarToEar    []float64 `json:"ear_to_ear_mm,omitempty"`
+	BrowToNape  []float64 `json:"brow_to_nape_mm,omitempty"`
+	HeadLength  float64   `json:"head_length_mm,omitempty"`
+	HeadBreadth float64   `json:"head_breadth_mm,omitempty"`
+	Note        string    `json:"note"`
+}
+
+// A CopiedSheet is a signed fit sheet with the engine's documents as they were.
+type CopiedSheet struct {
+	Number   int                `json:"number"`
+	Signed   time.Time          `json:"signed"`
+	SignedBy string             `json:"signed_by"`
+	Figures  map[string]float64 `json:"figures"`
+	Note     string             `json:"note"`
+	Input    json.RawMessage    `json:"input"`
+	Proposal json.RawMessage    `json:"proposal"`
+	Result   json.RawMessage    `json:"result"`
+}
+
+// A CopiedAppointment is an hour in the diary, cancelled ones too.
+type CopiedAppointment struct {
+	Kind  string    `json:"kind"`
+	Place string    `json:"place"`
+	State string    `json:"state"`
+	Wish  string    `json:"wish_for_another_time"`
+	Start time.Time `json:"start"`
+	End   time.Time `json:"end"`
+}
+
+// A CopiedMove is one line of the commission's history.
+type CopiedMove struct {
+	At   time.Time `json:"at"`
+	From Stage     `json:"from"`
+	To   Stage     `json:"to"`
+	By   string    `json:"by"`
+	Why  string    `json:"why"`
+}
+
+// A CopiedLetter is one letter in either direction, and what was said in the chat.
+type CopiedLetter struct {
+	At    time.Time `json:"at"`
+	From  string    `json:"from"` // "workroom" or "client"
+	Kind  string    `json:"kind"` // "talk", or "intake" for questions and answers of the chat
+	Text  string    `json:"text"`
+	State string    `json:"state"`
+	Sent  time.Time `json:"sent,omitzero"`
+}
+
+// A CopiedChat is a conversation in a messenger that is known to be hers.
+type CopiedChat struct {
+	Channel string `json:"channel"`
+	Address string `json:"address"` // the messenger's own name of the conversation
+}
+
+// A CopiedPhotograph is a picture that she added.
+type CopiedPhotograph struct {
+	Added time.Time `json:"added"`
+	JPEG  []byte    `json:"jpeg"`
+}
