@@ -80,6 +80,19 @@ func signedInBench(t *testing.T) *benchSite {
 
 func (b *benchSite) do(r *http.Request) reply {
 	b.t.Helper()
+	w := b.answerTo(r)
+	body, err := io.ReadAll(w.Result().Body)
+	require.NoError(b.t, err)
+	got := reply{w.Code, w.Header().Get("Location"), w.Header().Get("Content-Type"), string(body)}
+	assert.Less(b.t, got.status, 500, "%s %s:\n%s", r.Method, r.URL.Path, b.log)
+	if strings.HasPrefix(got.kind, "text/html") && got.status != http.StatusSeeOther {
+		checkPage(b.t, got.body)
+	}
+	return got
+}
+
+// answerTo sends a request with the cookies kept so far.
+func (b *benchSite) answerTo(r *http.Request) *httptest.ResponseRecorder {
 	r.RemoteAddr = b.from
 	for name, value := range b.cookies {
 		r.AddCookie(&http.Cookie{Name: name, Value: value})
@@ -89,14 +102,7 @@ func (b *benchSite) do(r *http.Request) reply {
 	for _, c := range w.Result().Cookies() {
 		b.cookies[c.Name] = c.Value
 	}
-	body, err := io.ReadAll(w.Result().Body)
-	require.NoError(b.t, err)
-	got := reply{w.Code, w.Header().Get("Location"), w.Header().Get("Content-Type"), string(body)}
-	assert.Less(b.t, got.status, 500, "%s %s:\n%s", r.Method, r.URL.Path, b.log)
-	if strings.HasPrefix(got.kind, "text/html") && got.status != http.StatusSeeOther {
-		checkPage(b.t, got.body)
-	}
-	return got
+	return w
 }
 
 func (b *benchSite) get(path string) reply {

@@ -17,10 +17,13 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 	g.GET("/", s.page(s.showWelcome))
 	g.GET("/begin", s.page(s.showBegin))
 	g.POST("/begin", s.page(s.begin))
+	g.GET("/erased", s.page(s.showErased))
 
 	draft := g.Group(orders.DraftPath + ":link")
 	draft.GET("", s.behind(s.openDraft, s.showResume))
 	draft.POST("/send", s.behind(s.openDraft, s.sendIn))
+	draft.GET("/erase", s.behind(s.openDraft, s.showForget))
+	draft.POST("/erase", s.behind(s.openDraft, s.forget))
 	s.questionRoutes(draft, s.openDraft)
 
 	hat := g.Group(orders.CommissionPath + ":link")
@@ -108,6 +111,7 @@ func (s *Server) showWelcome(c *gin.Context) error {
 // beginView asks for consent before anything is stored.
 type beginView struct {
 	Studio, Reach string
+	LeftDays      int // after which an enquiry that is not sent in is erased
 	Question      orders.Question
 	Problems      []mend
 }
@@ -122,7 +126,7 @@ func (s *Server) beginPage(c *gin.Context, status int, problem string) error {
 		return errors.New("the list of questions begins with no consent")
 	}
 	f := s.frame(c, "Before you begin")
-	v := beginView{Studio: f.Studio, Reach: f.Reach, Question: q}
+	v := beginView{Studio: f.Studio, Reach: f.Reach, LeftDays: leftDays, Question: q}
 	if problem != "" {
 		f.Title = "Problem: " + f.Title
 		v.Problems = []mend{{"agree", problem}}

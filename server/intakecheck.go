@@ -145,11 +145,11 @@ func (s *Server) showMore(c *gin.Context, d door) error {
 	return nil
 }
 
-type resumeView struct{ Address, Onward, Name, Words string }
+type resumeView struct{ Base, Address, Onward, Name, Words string }
 
 // showResume welcomes her back to a draft.
 func (s *Server) showResume(c *gin.Context, d door) error {
-	v := resumeView{Address: s.Store.Origin() + d.Base, Onward: d.resume(), Name: d.Draft.Answers["name"].Value,
+	v := resumeView{Base: d.Base, Address: s.Store.Origin() + d.Base, Onward: d.resume(), Name: d.Draft.Answers["name"].Value,
 		Words: "Everything is answered that the studio needs. Look it over, and send it."}
 	left := 0
 	for _, l := range d.neededLines() {

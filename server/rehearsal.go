@@ -50,6 +50,7 @@ func (s *Server) rehearsalPage(c *gin.Context, status int, typed, problem string
 		if err != nil {
 			return err
 		}
+		view.Begun = len(said) > 0 // not when it was erased
 		view.Said, view.Buttons = s.conversation(d, said)
 	}
 	view.Problems = mends(view.Text)

@@ -26,6 +26,9 @@ func (s *Server) commissionRoutes(g gin.IRouter) {
 	g.GET("/settle", s.page(s.showSettle))
 	g.POST("/settle", s.page(s.saveSettle))
 	g.GET("/sheets/:number", s.page(s.showSheet))
+	g.GET("/copy", s.page(s.copyCommission))
+	g.GET("/erase", s.page(s.showErase))
+	g.POST("/erase", s.page(s.eraseCommission))
 }
 
 func (s *Server) diaryRoutes(g gin.IRouter) {

@@ -112,6 +112,7 @@ func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.St
 	if p.telegramToken != "" {
 		both.Go(func() { p.chat(ctx, store) })
 	}
+	both.Go(func() { p.sweep(ctx, store) })
 	both.Go(func() { closeAfter(ctx, web, p.log) })
 	if p.ready != nil {
 		p.ready(origin)
@@ -125,6 +126,22 @@ func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.St
 func (p portal) chat(ctx context.Context, store *orders.Store) {
 	if err := bot.New(store, p.telegramToken, p.telegramAPI, p.log).Run(ctx); err != nil && ctx.Err() == nil {
 		p.log.Error("the chat door has closed; the site goes on", "err", err)
+	}
+}
+
+// sweep erases the drafts that were never sent in, at the start and once a day.
+func (p portal) sweep(ctx context.Context, store *orders.Store) {
+	for ctx.Err() == nil {
+		switch n, err := store.Sweep(ctx); {
+		case err != nil && ctx.Err() == nil:
+			p.log.Error("old drafts were not erased; trying again tomorrow", "err", err)
+		case n > 0:
+			p.log.Info("old drafts were erased", "drafts", n)
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(24 * time.Hour):
+		}
 	}
 }
 
