@@ -26,6 +26,8 @@ type settleView struct {
 	Version    int
 	Overridden int
 	Broken     string // why her figures can't be; the result below is then the proposal's
+	Earlier    bool   // the result is of the figures kept before, since those typed can't be read
+	Moved      []figureRow
 	Gist       []size
 	Result     []sizes
 	Views      []view
@@ -111,6 +113,7 @@ func (s *Server) settlePage(c *gin.Context, status int, f file, rows []figureRow
 	}
 	if view.Why == nil {
 		view.fill(f.Fitted, rows)
+		view.Earlier = status != http.StatusOK && view.Broken == ""
 	} else if status != http.StatusOK {
 		view.Problems = []mend{{"standstill", "Nothing could be kept. " + view.Why.Words}}
 	}
@@ -136,6 +139,9 @@ func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
 		v.Problems = append(v.Problems, mends(r.field)...)
 		if r.Hers {
 			v.Overridden++
+		}
+		if r.Moved != "" {
+			v.Moved = append(v.Moved, r)
 		}
 		if figures[i].Rare {
 			v.More = append(v.More, r)

@@ -233,3 +233,34 @@ func TestFormsWithoutFieldsAreNoFaults(t *testing.T) {
 	b.refused(http.StatusUnprocessableEntity, "/workroom/studio", url.Values{})
 	assert.Equal(t, http.StatusNotFound, b.post("/workroom/diary/book", say("start", "2026-04-30T09:00:00Z")).status, "a booking for nobody")
 }
+
+func TestTheFiguresThatHersMovedAreNamed(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	page := b.see(room(c) + "/settle")
+	hides(t, page, "Moved to suit yours")
+	hides(t, page, "to suit yours</span>")
+
+	page = b.accepted(room(c)+"/settle", b.versioned(c, url.Values{"hat.base_mm": {"15 cm"}}))
+	f := b.fitted(c.ID)
+	moved := 0
+	for _, g := range figures[1:] {
+		was, now := g.say(g.proposed(f)), ""
+		if g.Advised != nil {
+			now = g.say(g.in(f.Settled.Result))
+		}
+		row := "now <b>" + now + "</b> <span class=\"suits\">to suit yours</span>, proposed " + was + "</p>"
+		if now == "" || now == was {
+			hides(t, page, row)
+			continue
+		}
+		moved++
+		shows(t, page, row)
+		shows(t, page, g.Name+": <b>"+now+"</b>")
+	}
+	require.NotZero(t, moved, "so large a base moves some other figure")
+	hides(t, page, "to suit yours</span>, proposed "+figures[0].say(figures[0].proposed(f)))
+
+	page = b.accepted(room(c)+"/settle", b.versioned(c, url.Values{"hat.base_mm": {"15 cm"}, "do": {"sign"}}))
+	shows(t, page, "Moved to suit them")
+}

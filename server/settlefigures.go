@@ -16,10 +16,11 @@ import (
 type figure struct {
 	Key, Name, Hint string
 	Measure         measure
-	Least, Most     float64   // as typed; what lies within may still be refused by the engine
-	Ways            [2]string // for a figure with a direction: the words for plus and minus
-	Rare            bool      // stands under "more figures"
-	Proposed        func(orders.Fitted) float64
+	Least, Most     float64                      // as typed; what lies within may still be refused by the engine
+	Ways            [2]string                    // for a figure with a direction: the words for plus and minus
+	Rare            bool                         // stands under "more figures"
+	Advised         func(fitting.Result) float64 // nil for what the engine does not advise
+	Usual           func(orders.Fitted) float64  // taken instead
 }
 
 // A measure is how a figure is typed and said.
@@ -36,49 +37,66 @@ const (
 // The defaults for what the engine does not advise are common practice; see package fitting.
 var figures = []figure{
 	{Key: "hat.base_mm", Name: "Base across", Hint: "Rim to rim; best a block that you own.", Least: 30, Most: 250,
-		Proposed: advised(func(r fitting.Result) float64 { return r.Base.Diameter.Millimetres() })},
+		Advised: func(r fitting.Result) float64 { return r.Base.Diameter.Millimetres() }},
 	{Key: "hat.forward_deg", Name: "Tilt forward", Hint: "Of the base’s centre from the crown, in degrees.", Measure: inDegrees, Most: 80,
-		Ways:     [2]string{"forward", "back"},
-		Proposed: advised(func(r fitting.Result) float64 { return r.Placement.Forward.Degrees() })},
+		Ways:    [2]string{"forward", "back"},
+		Advised: func(r fitting.Result) float64 { return r.Placement.Forward.Degrees() }},
 	{Key: "hat.sideways_deg", Name: "Tilt to the side", Hint: "In degrees; her own left or right.", Measure: inDegrees, Most: 80,
-		Ways:     [2]string{"her left", "her right"},
-		Proposed: advised(func(r fitting.Result) float64 { return r.Placement.Sideways.Degrees() })},
+		Ways:    [2]string{"her left", "her right"},
+		Advised: func(r fitting.Result) float64 { return r.Placement.Sideways.Degrees() }},
 	{Key: "hat.brim_width_mm", Name: "Brim width", Hint: "Along the slope.", Least: 10, Most: 300,
-		Proposed: advised(func(r fitting.Result) float64 { return r.Brim.Width.Millimetres() })},
+		Advised: func(r fitting.Result) float64 { return r.Brim.Width.Millimetres() }},
 	{Key: "hat.brim_slope_deg", Name: "Brim slope", Hint: "From the rim’s plane, in degrees: up lifts away from the head, down droops.", Measure: inDegrees, Most: 80,
-		Ways:     [2]string{"up", "down"},
-		Proposed: advised(func(r fitting.Result) float64 { return r.Brim.Slope.Degrees() })},
+		Ways:    [2]string{"up", "down"},
+		Advised: func(r fitting.Result) float64 { return r.Brim.Slope.Degrees() }},
 	{Key: "hat.folds", Name: "Layers of the strip", Hint: "4 for a large binding, 2 folded once, 1 with a bound edge.", Measure: inFolds, Rare: true,
-		Proposed: func(f orders.Fitted) float64 {
+		Usual: func(f orders.Fitted) float64 {
 			if f.Input.Hat.Folds == nil {
 				return 4
 			}
 			return float64(*f.Input.Hat.Folds)
 		}},
 	{Key: "hat.lip_width_mm", Name: "Lip", Hint: "Turned up at the brim’s inner edge.", Most: 80, Rare: true,
-		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Hat.LipWidth, 0) }},
+		Usual: func(f orders.Fitted) float64 { return given(f.Input.Hat.LipWidth, 0) }},
 	{Key: "hat.lip_slope_deg", Name: "Slope of the lip", Hint: "From the rim’s plane, in degrees; 90 stands upright.", Measure: inDegrees, Most: 120, Rare: true,
-		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Hat.LipSlope, 90) }},
+		Usual: func(f orders.Fitted) float64 { return given(f.Input.Hat.LipSlope, 90) }},
 	{Key: "hat.trim_g", Name: "Trimming", Hint: "Its weight in grams.", Measure: inGrams, Most: 300, Rare: true,
-		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Hat.Trim, 20) }},
+		Usual: func(f orders.Fitted) float64 { return given(f.Input.Hat.Trim, 20) }},
 	{Key: "hat.anchor_from_front", Name: "Elastic sewn on", Hint: "How far back from the base’s front, in per cent of the base. A third is usual.", Measure: inPercent, Most: 100, Rare: true,
-		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Hat.AnchorFromFront, 1.0/3) }},
+		Usual: func(f orders.Fitted) float64 { return given(f.Input.Hat.AnchorFromFront, 1.0/3) }},
 	{Key: "hair.thickness_mm", Name: "Hair over the elastic", Hint: "How thick it lies there; the elastic runs beneath.", Most: 30, Rare: true,
-		Proposed: func(f orders.Fitted) float64 { return f.Input.Hair.Thickness.Millimetres() }},
+		Usual: func(f orders.Fitted) float64 { return f.Input.Hair.Thickness.Millimetres() }},
 	{Key: "elastic.working_stretch", Name: "Elastic stretched by", Hint: "At work, in per cent. 5 to 15 is usual; tighter gives a headache.", Measure: inPercent, Most: 60, Rare: true,
-		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Elastic.WorkingStretch, 0.10) }},
+		Usual: func(f orders.Fitted) float64 { return given(f.Input.Elastic.WorkingStretch, 0.10) }},
 	{Key: "elastic.knot_mm", Name: "For each knot", Hint: "Elastic left at either end.", Most: 100, Rare: true,
-		Proposed: func(f orders.Fitted) float64 { return given(f.Input.Elastic.Knot, 15) }},
+		Usual: func(f orders.Fitted) float64 { return given(f.Input.Elastic.Knot, 15) }},
 }
 
-// advised is a figure of the proposal, NaN when there is none.
-func advised(of func(fitting.Result) float64) func(orders.Fitted) float64 {
-	return func(f orders.Fitted) float64 {
-		if f.Proposal.Result.Base.Diameter == 0 {
-			return math.NaN()
-		}
-		return of(f.Proposal.Result)
+// proposed is the figure without any of hers, NaN when there is none.
+func (g figure) proposed(f orders.Fitted) float64 {
+	if g.Advised == nil {
+		return g.Usual(f)
 	}
+	return g.in(f.Proposal.Result)
+}
+
+func (g figure) in(r fitting.Result) float64 {
+	if r.Base.Diameter == 0 {
+		return math.NaN()
+	}
+	return g.Advised(r)
+}
+
+// moved says in words where an advised figure stands when those that she set have moved it from the
+// proposed one, and "" when it stays.
+func (g figure) moved(proposed, settled fitting.Result) string {
+	if g.Advised == nil || settled.Base.Diameter == 0 {
+		return ""
+	}
+	if now := g.say(g.in(settled)); now != g.say(g.in(proposed)) {
+		return now
+	}
+	return ""
 }
 
 func given[N ~float64](value *N, usual float64) float64 {
@@ -92,17 +110,19 @@ func given[N ~float64](value *N, usual float64) float64 {
 type figureRow struct {
 	field
 	Proposed string
+	Moved    string // where it stands when her other figures have moved it; "" otherwise
 	Hers     bool
 	Ways     []stageChoice // directions to choose from, for a figure that has one
 }
 
 // row shows a figure with a kept value, or none.
 func (g figure) row(f orders.Fitted, kept float64, hers bool) figureRow {
-	proposed := g.Proposed(f)
-	r := figureRow{field: field{Key: g.Key, Label: g.Name, Hint: g.Hint}, Proposed: g.say(proposed), Hers: hers}
-	way := proposed
+	way := g.proposed(f)
+	r := figureRow{field: field{Key: g.Key, Label: g.Name, Hint: g.Hint}, Proposed: g.say(way), Hers: hers}
 	if hers {
 		r.Value, way = g.written(kept), kept
+	} else if r.Moved = g.moved(f.Proposal.Result, f.Settled.Result); r.Moved != "" {
+		way = g.in(f.Settled.Result)
 	}
 	r.ways(g, way)
 	return r
@@ -125,7 +145,7 @@ func (g figure) read(f orders.Fitted, typed, way string, today time.Time) (r fig
 	if strings.TrimSpace(typed) == "" {
 		return r, 0
 	}
-	r.Hers = true
+	r.Hers, r.Moved = true, ""
 	value, r.Problem = g.parse(typed, today)
 	if g.Ways[0] != "" && r.Ways[1].Chosen {
 		value = -value

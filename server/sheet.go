@@ -18,14 +18,14 @@ type sheetView struct {
 	commissionHead
 	Name, Signed, By, Note string
 	Large, Small           []sizes
-	Hers                   []overridden
+	Hers, Moved            []overridden // Moved: by hers
 	Cautions               []fitting.Note
 	Bench                  []string
 	Views                  []view
 	Newer                  *sheetLink // a later sheet takes this one's place
 }
 
-// overridden is a figure that the milliner set herself.
+// overridden is a figure that the milliner set herself, or that was advised anew to suit those.
 type overridden struct{ Name, Settled, Proposed string }
 
 // benchCautions are the usual cautions of the trade (common practice). Local rules come first.
@@ -87,7 +87,9 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 	asProposed := orders.Fitted{Proposal: fitting.Solution{Result: proposed}}
 	for _, g := range figures {
 		if kept, ok := sh.Figures[g.Key]; ok {
-			v.Hers = append(v.Hers, overridden{g.Name, g.say(kept), g.say(g.Proposed(asProposed))})
+			v.Hers = append(v.Hers, overridden{g.Name, g.say(kept), g.say(g.proposed(asProposed))})
+		} else if now := g.moved(proposed, settled); now != "" {
+			v.Moved = append(v.Moved, overridden{g.Name, now, g.say(g.in(proposed))})
 		}
 	}
 	for i, other := range f.Sheets {
