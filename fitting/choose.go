@@ -89,10 +89,10 @@ func (k task) choose() (chosen, other found) {
 		return chosen, found{person: k.search.person, dropped: true}
 	}
 	other = k.going(second).best(second, beat)
-	if other.dropped || !other.better(chosen) || wished && other.exceeded > 0 {
-		return chosen, other
+	if other.exceeded == 0 && !other.dropped && other.better(chosen) {
+		return other, chosen
 	}
-	return other, chosen
+	return chosen, other
 }
 
 // ruleTooLarge says what base this head carries instead.

@@ -175,19 +175,29 @@ const (
 )
 
 // ownSides returns f when both sides of its elastic come down where they belong.
-// Else it searches for the hat whose anchor has crossed the middle as far as it
-// just may. It returns f when there is none.
+// Else it returns the hat whose anchor has crossed the middle as far as it just
+// may: inside the limits, or else too near the brow, for such a hat can be worn
+// and one without a way for its elastic cannot. It returns f when there is none.
 func (s search) ownSides(f found) found {
 	if math.IsInf(f.exceeded, 1) || f.runsDown() {
 		return f
 	}
+	if g := s.crossingLess(f); g.runsDown() && g.exceeded <= f.exceeded {
+		return g
+	}
+	s.without = browKey
+	return s.crossingLess(f)
+}
+
+// crossingLess halves in on the least change of f that its elastic bears.
+func (s search) crossingLess(f found) found {
 	least, most := float64(wellOnOwn), f.trial.crossing(s.person)
 	best := f
 	for range halvings {
 		p := *s.person
 		p.mostCrossing = (least + most) / 2
 		there := search{&p, s.low, s.high, s.without}.from(f.trial.figures, f.held, exactly)
-		if there.exceeded <= f.exceeded+1e-3 && there.runsDown() {
+		if there.runsDown() {
 			best, least = there, p.mostCrossing
 		} else {
 			most = p.mostCrossing

@@ -26,7 +26,7 @@ func (k task) slopeSays(chosen, other found) string {
 		return says + ", as wished." + chosen.ratherUp()
 	case wish != "":
 		return says + ", though " + string(wish) + " was wished." + other.impossible()
-	case !other.dropped && other.exceeded > chosen.exceeded:
+	case !other.dropped && other.exceeded > 0 && chosen.exceeded == 0:
 		return says + "." + other.impossible()
 	}
 	return says + "." + chosen.against(other)
