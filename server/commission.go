@@ -157,8 +157,11 @@ func historyOf(f file) []moveRow {
 			words = title(string(m.From)) + " → " + string(m.To)
 		}
 		by := m.By
-		if by == orders.ByClient {
+		switch by {
+		case orders.ByClient:
 			by = "the client"
+		case orders.ByMaker:
+			by = "the workroom"
 		}
 		rows[i] = moveRow{words, f.when(m.At), by, m.Why}
 	}

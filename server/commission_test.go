@@ -245,3 +245,22 @@ func TestLookingChangesNothing(t *testing.T) {
 	}
 	assert.Equal(t, before, b.state(), "after opening every page")
 }
+
+func TestACommissionTakenUpAgainGoesBackToWhereItStood(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	c = b.commission(c.ID)
+	for _, step := range []struct {
+		to  orders.Stage
+		why string
+	}{{orders.Measured, ""}, {orders.Withdrawn, "The day was called off."}} {
+		if c.Stage == step.to {
+			continue
+		}
+		b.accepted(room(c)+"/move", say("version", strconv.Itoa(c.Version), "stage", string(step.to), "why", step.why))
+		c = b.commission(c.ID)
+	}
+	page := b.see(room(c))
+	shows(t, page, `<option value="measured" selected>`)
+	shows(t, page, "Take it up again")
+}

@@ -3,6 +3,7 @@ package server
 import (
 	"errors"
 	"net/http"
+	"slices"
 	"strconv"
 
 	"github.com/gin-gonic/gin"
@@ -28,12 +29,13 @@ func moveFormOf(f file, t typed) moveForm {
 		To:      field{Key: "stage", Label: "Move to"},
 		Why:     field{Key: "why", Label: "Why", Hint: "Needed for every move but the usual next one; kept in the history.", Value: t.Why},
 	}
-	for i, st := range f.Stage.Moves() {
+	usual := usualMove(f)
+	for _, st := range f.Stage.Moves() {
 		words := title(string(st))
 		if f.Stage.WantsWhy(st) {
 			words += " (say why)"
 		}
-		m.Stages = append(m.Stages, stageChoice{string(st), words, string(st) == t.To || t.To == "" && i == 0})
+		m.Stages = append(m.Stages, stageChoice{string(st), words, string(st) == t.To || t.To == "" && st == usual})
 	}
 	if t.Move == nil {
 		return m
@@ -44,6 +46,16 @@ func moveFormOf(f file, t typed) moveForm {
 		m.To.Problem = t.Move.Text
 	}
 	return m
+}
+
+// usualMove is the move most likely meant: the next one, or back to where a commission that is taken
+// up again stood.
+func usualMove(f file) orders.Stage {
+	moves := f.Stage.Moves()
+	if left := f.History[len(f.History)-1].From; f.Stage.Closed() && slices.Contains(moves, left) {
+		return left
+	}
+	return moves[0]
 }
 
 const movedMeanwhile = "Somebody moved this commission meanwhile. The page now shows where it stands; choose again if it is still wanted."

@@ -31,12 +31,18 @@ func nextOf(f file) nextStep {
 		return nextStep{base + "/settle", "Settle the hat", "Measured: look at the proposal, make it yours, sign it off."}
 	case orders.Proposed:
 		return nextStep{"#letters", "Write to the client", "The fit sheet is signed. Agree it with the client and ask for the deposit."}
-	case orders.Agreed, orders.InHand:
-		return nextStep{booking + "&kind=fitting", "Book the fitting", "Agreed: cut, make, and set a day for the fitting."}
+	case orders.Agreed:
+		return nextStep{booking + "&kind=fitting", "Book the fitting", "Agreed: set a day for the fitting, and move on when you begin to cut."}
+	case orders.InHand:
+		return nextStep{booking + "&kind=fitting", "Book the fitting", "In hand: cut and make by the fit sheet, and set a day for the fitting."}
 	case orders.InFitting:
 		return nextStep{"#move", "Move on", "At the fitting: then finish, or step back for another."}
-	case orders.Finishing, orders.Ready:
-		return nextStep{booking + "&kind=collection", "Book the collection", "Finishing check: no pin left in, wire ends covered, label at the centre back, elastic knots tight."}
+	case orders.Finishing:
+		return nextStep{"#move", "Move on", "Finishing check before it is ready: no pin left in, wire ends covered, label at the centre back, elastic knots tight."}
+	case orders.Ready:
+		return nextStep{booking + "&kind=collection", "Book the collection", "Ready: set a day for the collection, or send it by post."}
+	case orders.Withdrawn, orders.Lapsed:
+		return nextStep{"#move", "Take it up again", "It is " + string(f.Stage) + ", and its appointments are cancelled."}
 	}
 	return nextStep{}
 }

@@ -84,7 +84,7 @@ func (s *Server) moving(ctx context.Context, d desk, q *diaryQuery) (*bookingVie
 	}, nil
 }
 
-const takenHour = "That hour has just been taken. What is free now stands below; choose another."
+const takenHour = "That hour is taken, or too near to another appointment. What is free now stands below; choose another."
 
 // hourChosen reads the hour that was picked, or written when none was; a problem when there is neither.
 func (d desk) hourChosen(q diaryQuery) (time.Time, *orders.Problem) {
@@ -145,8 +145,26 @@ func (s *Server) rebook(c *gin.Context) error {
 }
 
 func (s *Server) booked(c *gin.Context, d desk, a orders.Appointment, done string) error {
-	s.note(c, done+a.Kind+" on "+d.when(a.Start)+". The client is told; see the letters.")
+	com, told, err := s.toldOf(c, a)
+	if err != nil {
+		return err
+	}
+	late := ""
+	if day, err := time.ParseInLocation(time.DateOnly, com.Day, d.zone); err == nil && !a.Start.Before(day.AddDate(0, 0, 1)) {
+		late = "That is after the day of the hat, " + d.written(com.Day) + ". "
+	}
+	s.note(c, done+a.Kind+" on "+d.when(a.Start)+". "+late+told)
 	return onward(c, "/workroom/commissions/"+a.CommissionID+"#appointments")
+}
+
+// toldOf is the commission of an appointment, and whether its client knows what was done.
+func (s *Server) toldOf(c *gin.Context, a orders.Appointment) (orders.Commission, string, error) {
+	com, err := s.Store.Commission(c.Request.Context(), a.CommissionID)
+	if err != nil {
+		return com, "", err
+	}
+	told, err := s.told(c.Request.Context(), com.ClientID)
+	return com, told, err
 }
 
 // bookAgain shows the diary again when an hour could not be had, with what is free now.
@@ -219,6 +237,10 @@ func (s *Server) cancelAppointment(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	s.note(c, "Cancelled, and the hour is free again. The client is told; see the letters.")
+	_, told, err := s.toldOf(c, a)
+	if err != nil {
+		return err
+	}
+	s.note(c, "Cancelled, and the hour is free again. "+told)
 	return onward(c, "/workroom/commissions/"+a.CommissionID+"#appointments")
 }

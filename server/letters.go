@@ -19,6 +19,11 @@ type letterBook struct {
 	Body    field
 }
 
+const linkHint = "Where you write {link}, the client’s own page is put in."
+
+// byChat says whether a letter passed through a chat, by which the client can then be reached.
+func byChat(l orders.Letter) bool { return l.ChatID != "" }
+
 type letterView struct {
 	ID, From, When, State string
 	Said                  []saying
@@ -30,8 +35,11 @@ type letterView struct {
 func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, error) {
 	book := letterBook{Body: field{
 		Key: "body", Label: "Write to " + f.Client.Name, Value: t.Body,
-		Hint: "It goes out by the client’s chat. Without one it waits here for you to copy. Where you write {link}, the client’s own page is put in.",
+		Hint: "It waits here for you to copy, since the client has no chat. " + linkHint,
 	}}
+	if slices.ContainsFunc(f.Letters, byChat) {
+		book.Body.Hint = "It goes out by the client’s chat. " + linkHint
+	}
 	if t.Letter != nil {
 		book.Body.Problem = t.Letter.Text
 	}
@@ -105,6 +113,24 @@ func (s *Server) writeLetter(c *gin.Context) error {
 	}
 	t.Letter = p
 	return s.commissionPage(c, http.StatusUnprocessableEntity, f, t)
+}
+
+// told says whether the letter that has just been written to a client tells her by itself. Without a
+// chat it does not, and the milliner must know.
+func (s *Server) told(ctx context.Context, clientID string) (string, error) {
+	letters, err := s.Store.Letters(ctx, clientID)
+	if err != nil {
+		return "", err
+	}
+	for _, l := range slices.Backward(letters) {
+		if l.Out && l.Kind == orders.LetterTalk {
+			if l.State == orders.ToCopy {
+				return "The client does not know yet: there is no chat, so copy the letter and send it your own way.", nil
+			}
+			return "A letter tells the client by chat.", nil
+		}
+	}
+	return "The client has not been written to.", nil
 }
 
 // markCopied notes that the milliner has sent a letter herself. Only letters of this client count.

@@ -38,6 +38,24 @@ func TestALetterGoesOutByChat(t *testing.T) {
 	shows(t, b.see(room(c)), "sent by chat, ")
 }
 
+func TestNobodyIsSaidToKnowWithoutAChat(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	shows(t, b.see(room(c)), "since the client has no chat")
+	page := b.accepted("/workroom/diary/book", booking(t, c, orders.Fitting, "2026-06-18 11:00"))
+	shows(t, page, "The client does not know yet")
+	shows(t, page, "That is after the day of the hat, Fri 12 June 2026.")
+	shows(t, b.accepted(room(c)+"/settle", b.versioned(c, say("do", "sign"))), "The client does not know yet")
+
+	b = signedInBench(t)
+	b.accepted("/workroom/rehearsal/again", nil)
+	talks := b.rehearsed()
+	shows(t, b.see(room(talks)), "It goes out by the client’s chat.")
+	page = b.accepted("/workroom/diary/book", booking(t, talks, orders.Fitting, "2026-04-30 11:00"))
+	shows(t, page, "A letter tells the client by chat.")
+	hides(t, page, "That is after the day of the hat")
+}
+
 func TestAnEmptyOrEndlessLetterIsNotWritten(t *testing.T) {
 	b := signedInBench(t)
 	c := b.enquiry(orders.DoorWeb, nil)

@@ -24,6 +24,7 @@ type settleView struct {
 	MoreOpen   bool
 	Note       field
 	Version    int
+	Signing    string // what signing does from this stage
 	Overridden int
 	Broken     string // why her figures can't be; the result below is then the proposal's
 	Earlier    bool   // the result is of the figures kept before, since those typed can't be read
@@ -113,6 +114,7 @@ func (s *Server) settlePage(c *gin.Context, status int, f file, rows []figureRow
 	}
 	if view.Why == nil {
 		view.fill(f.Fitted, rows)
+		view.Signing = signingWords(f.Stage)
 		view.Earlier = status != http.StatusOK && view.Broken == ""
 	} else if status != http.StatusOK {
 		view.Problems = []mend{{"standstill", "Nothing could be kept. " + view.Why.Words}}
@@ -126,6 +128,17 @@ func (s *Server) settlePage(c *gin.Context, status int, f file, rows []figureRow
 	}
 	s.render(c, status, "settle", s.frame(c, name), view)
 	return nil
+}
+
+// signingWords says what signing does to a commission in that stage.
+func signingWords(st orders.Stage) string {
+	switch st {
+	case orders.Enquiry, orders.Measured:
+		return "moves the commission on to “proposed”"
+	case orders.Proposed:
+		return "leaves the commission at “proposed”"
+	}
+	return "moves the commission back from “" + string(st) + "” to “proposed”, so that the change is agreed anew"
 }
 
 func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
@@ -273,6 +286,14 @@ func (s *Server) signOff(c *gin.Context, id string, t settling) error {
 	if err != nil {
 		return s.settleAgain(c, id, t, err)
 	}
-	s.note(c, "Signed off. The client has been written to; see the letters on the commission’s page.")
+	com, err := s.Store.Commission(c.Request.Context(), id)
+	if err != nil {
+		return err
+	}
+	told, err := s.told(c.Request.Context(), com.ClientID)
+	if err != nil {
+		return err
+	}
+	s.note(c, "Signed off. "+told)
 	return onward(c, sheetPath(sheet))
 }
