@@ -37,14 +37,14 @@ const needed = `
 	> 57,5 cm
 	< Reading 2 of 3.
 	> 22 1/2"
-	< Round the head: 57.0 cm (22 1/2 in), 57.5 cm
+	< Round the head: 57.2 cm (22 1/2 in), the average of 57.0, 57.5 and 57.2
 	< How far is it from the nape up to the crown?
 	[Measure me at the consultation]
 	< Nape to crown: To be measured at the studio.
-	[I'm not sure, or I did not measure]
+	[I'm not sure]
 	< That is all I need.
 	< Name: Odile Quillfeather
-	< Round the head: 57.0 cm
+	< Round the head: 57.2 cm
 	< Nothing has been sent yet.
 `
 
@@ -183,7 +183,7 @@ func TestConversations(t *testing.T) {
 			> 40
 			< Please give one whole number from 1 to 24
 			> 6
-			< Hours worn: 6.
+			< How many hours: 6.
 			[Stop asking]
 			< I ask no more of these.
 			< Time of day: Afternoon
@@ -221,10 +221,10 @@ func TestReadings(t *testing.T) {
 			> 57
 			> 57.2
 			> 58.6
-			< Please lay the tape once more and give a fourth number.
+			< Please lay the tape once more and give a fourth reading.
 			< Reading 3 of 4.
 			> 57.1
-			< Round the head: 57.0 cm`,
+			< Round the head: 57.5 cm`,
 		"that is all I can take": `
 			> 57
 			[That is all I can take]
@@ -289,7 +289,7 @@ func TestReadings(t *testing.T) {
 			> 57.1
 			< far from the others
 			[Leave out 61 cm]
-			< Round the head: 57.0 cm (22 1/2 in), 57.2 cm (22 1/2 in), 57.1 cm
+			< Round the head: 57.1 cm (22 1/2 in), the average of 57.0, 57.2 and 57.1
 			[Leave out 61 cm]
 			< not there any more
 			< from the nape`,

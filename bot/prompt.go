@@ -40,8 +40,7 @@ func (t *talk) step(q orders.Question) string {
 	}
 	n, all := 1, 0
 	for _, o := range orders.Questions {
-		_, known := t.Answers[o.Only.Key]
-		if !o.Needed || o.Kind == orders.Consent || (known && !o.Applies(t.Answers)) {
+		if !o.Needed || o.Kind == orders.Consent || !o.MayApply(t.Answers) {
 			continue
 		}
 		all++

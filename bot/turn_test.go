@@ -61,11 +61,11 @@ func TestHealthStandsInNoLetter(t *testing.T) {
 	m.st.Asking = "health_consent"
 	play(t, m, `
 		> yes
-		< Health note allowed: Yes.`)
+		< A note about health: Yes.`)
 	m.st.Asking = "health"
 	play(t, m, `
 		> a hearing aid
-		< Careful with: noted.
+		< What to be careful with: noted.
 		! hearing aid
 		> back
 		! hearing aid
@@ -74,16 +74,16 @@ func TestHealthStandsInNoLetter(t *testing.T) {
 	assert.Equal(t, "a hearing aid", m.st.Answers["health"].Value)
 	play(t, m, `
 		[Change an answer]
-		[Careful with]
+		[What to be careful with]
 		! You said
 		[Erase this note]
-		< Careful with: no. Nothing of it is kept.`)
+		< What to be careful with: no. Nothing of it is kept.`)
 	assert.Equal(t, orders.Answer{}, m.st.Answers["health"], "the note is erased by itself")
 	play(t, m, `
 		[Change an answer]
-		[Health note allowed]
+		[A note about health]
 		[No, thank you]
-		< Health note allowed: no. Nothing of it is kept.`)
+		< A note about health: no. Nothing of it is kept.`)
 	assert.Empty(t, m.st.Answers["health_consent"].Value, "the yes is taken back")
 	assert.NotContains(t, strings.Join(m.kept, "\n"), "hearing aid", "the letter book repeats a health note")
 }

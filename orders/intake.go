@@ -24,13 +24,14 @@ const (
 	Yes      = "yes"   // consent, and choices that have it
 	None     = "none"  // choices: nothing of these, so nothing else beside it
 	Given    = "*"     // only in an If: any answer that is not empty
+	Taken    = "+"     // only in an If: readings that she took herself, so any answer but Later
 )
 
 // OneLine is the most letters a Text may have and still be kept on one line.
 const OneLine = 100
 
-// If limits a question to clients whose earlier answer to Key was one of Is, or any with Given. The
-// zero If always holds.
+// If limits a question to clients whose earlier answer to Key was one of Is, any with Given,
+// or any but Later with Taken. The zero If always holds.
 type If struct {
 	Key string
 	Is  []string
@@ -54,7 +55,9 @@ type Question struct {
 	Min, Max float64 // Readings, Length: millimetres that can be at all; Number: its bounds; Text: Max letters, over several lines when more than OneLine
 	HatSizes bool    // Readings: a hat size in place of a tape is understood
 	Needed   bool    // must be answered before she may send; the rest can be added then or later
-	Only     If
+	Advised  bool    // of those that may be added, the one that helps most
+	Only     If      // asked only while this holds
+	Also     []If    // and all of these
 }
 
 // An Intake is a list of questions in the order in which they are asked.

@@ -2,6 +2,7 @@ package orders
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -20,7 +21,7 @@ func (q Question) Parse(s Said, today time.Time) (Answer, *Problem) {
 	}
 	switch {
 	case length > mostTyped:
-		return Answer{}, q.problem("That is longer than this question can take. Please shorten it.")
+		return Answer{}, q.problem("That is longer than this question can take. Please shorten it%s.", q.room())
 	case len(said) == 0 && !q.Needed:
 		return q.Skip(), nil
 	case len(said) == 0:
@@ -64,7 +65,7 @@ func (q Question) missing() string {
 	case Reach:
 		return "Please give an e-mail address or a telephone number, so that the studio can answer you."
 	case Choice, Choices:
-		return "Please choose one: " + q.choicesInWords() + "."
+		return "Please choose one of the answers."
 	case Photograph:
 		return "Please choose a photograph."
 	}
@@ -87,11 +88,33 @@ func (q Question) parseText(said []string, _ Said, _ time.Time) (Answer, *Proble
 
 func (q Question) parseNumber(said []string, _ Said, _ time.Time) (Answer, *Problem) {
 	typed := strings.Join(said, " ")
-	n, err := strconv.Atoi(spelled(typed))
+	n, err := strconv.Atoi(bareNumber(typed))
 	if err != nil || !(float64(n) >= q.Min && float64(n) <= q.Max) {
 		return Answer{}, q.problem("Please give one whole number from %.0f to %.0f, in figures. I read %s.", q.Min, q.Max, quoted(typed))
 	}
 	return Answer{Value: strconv.Itoa(n), Said: typed}, nil
+}
+
+// room says how much a text may hold.
+func (q Question) room() string {
+	if q.Kind != Text {
+		return ""
+	}
+	return fmt.Sprintf(" to %.0f letters", q.Max)
+}
+
+var numberWords = []string{"nought", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+
+// bareNumber takes what people write around a number off it: "about 6 hours" and "six" are 6.
+func bareNumber(typed string) string {
+	words := slices.DeleteFunc(strings.Fields(folded(typed)), func(w string) bool {
+		return slices.Contains([]string{"about", "around", "roughly", "perhaps", "maybe", "hour", "hours", "h", "hrs"}, w)
+	})
+	bare := strings.Join(words, " ")
+	if n := slices.Index(numberWords, bare); n >= 0 {
+		return strconv.Itoa(n)
+	}
+	return bare
 }
 
 func (q Question) parseConsent(said []string, _ Said, _ time.Time) (Answer, *Problem) {

@@ -160,7 +160,7 @@ func (q Question) sameTwice(a, b []sized) (float64, *Problem) {
 
 // outside says that a length can't be, and which unit would make it one that can.
 func (q Question) outside(typed string, amounts []amount) *Problem {
-	limits := fmt.Sprintf("Here it can only be between %s and %s.", BothUnits(q.Min), BothUnits(q.Max))
+	limits := fmt.Sprintf("Here it lies between %s and %s.", BothUnits(q.Min), BothUnits(q.Max))
 	v, said := amounts[0].values[0], amounts[0].unit
 	if q.HatSizes && said == 0 && v >= 5 && v < 10 {
 		return q.problem("%s is too small for a length here. If it is a hat size, please say which kind, with the letters US, UK or FR.", quoted(typed))
@@ -176,7 +176,7 @@ func (q Question) outside(typed string, amounts []amount) *Problem {
 			}
 		}
 	}
-	return q.problem("I read %s, and that can't be right here in any unit I know. %s Please look at the tape again.", quoted(typed), limits)
+	return q.problem("I read %s, and that can't be right in centimetres or in inches. %s Please look again.", quoted(typed), limits)
 }
 
 // stored is a length as an answer keeps it.

@@ -60,7 +60,7 @@ func (q Question) readingsIn(single []string) (tapes, hats []float64, p *Problem
 		}
 		switch {
 		case p != nil && len(single) > 1:
-			p.Text = fmt.Sprintf("Number %d: %s", i+1, p.Text)
+			p.Text = fmt.Sprintf("Reading %d: %s", i+1, p.Text)
 			return nil, nil, p
 		case p != nil:
 			return nil, nil, p
@@ -101,11 +101,11 @@ func (q Question) another(readings []float64) *Problem {
 	var text string
 	switch {
 	case n == 1:
-		text = fmt.Sprintf("Thank you: %s. Take the tape off, lay it again, and give the second number.", BothUnits(readings[0]))
+		text = fmt.Sprintf("Thank you: %s. Take the tape off, lay it again, and give the second reading.", BothUnits(readings[0]))
 	case n == 2:
-		text = fmt.Sprintf("Thank you: %s. Once more, please: the third number.", BothUnits(readings[1]))
+		text = fmt.Sprintf("Thank you: %s. Once more, please: the third reading.", BothUnits(readings[1]))
 	case n == wanted && apart >= wideSpread:
-		text = fmt.Sprintf("These are %.1f cm (%s) apart. Please lay the tape once more and give a fourth number.", apart/10, imperial(apart))
+		text = fmt.Sprintf("These are %.1f cm (%s) apart. Please lay the tape once more and give a fourth reading.", apart/10, imperial(apart))
 	default:
 		return nil
 	}

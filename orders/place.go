@@ -4,8 +4,19 @@ import "slices"
 
 // Applies says whether the question is asked of someone with these answers.
 func (q Question) Applies(a Answers) bool {
-	value := a[q.Only.Key].Value
-	return q.Only.Key == "" || slices.Contains(q.Only.Is, value) || value != "" && slices.Contains(q.Only.Is, Given)
+	return q.Only.holds(a) && !slices.ContainsFunc(q.Also, func(c If) bool { return !c.holds(a) })
+}
+
+// MayApply says whether the question is asked already, or will be if answers still to come allow it.
+func (q Question) MayApply(a Answers) bool {
+	rules := func(c If) bool { return a[c.Key].Value != "" && !c.holds(a) }
+	return !rules(q.Only) && !slices.ContainsFunc(q.Also, rules)
+}
+
+func (c If) holds(a Answers) bool {
+	value := a[c.Key].Value
+	return c.Key == "" || slices.Contains(c.Is, value) || value != "" && slices.Contains(c.Is, Given) ||
+		value != "" && value != Later && slices.Contains(c.Is, Taken)
 }
 
 // Find returns the question with that key, and false when there is none.
@@ -29,15 +40,18 @@ func (in Intake) Next(a Answers) (Question, bool) {
 }
 
 // Pages lists in order the screens of the needed questions that apply.
-func (in Intake) Pages(a Answers) []string { return in.screens(a, true) }
+func (in Intake) Pages(a Answers) []string { return in.screens(a, true, Question.Applies) }
+
+// Ahead lists the screens of Pages and those that answers still to come may add.
+func (in Intake) Ahead(a Answers) []string { return in.screens(a, true, Question.MayApply) }
 
 // Extras lists in order the screens of the other questions that apply.
-func (in Intake) Extras(a Answers) []string { return in.screens(a, false) }
+func (in Intake) Extras(a Answers) []string { return in.screens(a, false, Question.Applies) }
 
-func (in Intake) screens(a Answers, needed bool) []string {
+func (in Intake) screens(a Answers, needed bool, asks func(Question, Answers) bool) []string {
 	var pages []string
 	for _, q := range in {
-		if q.Needed == needed && q.Applies(a) && !slices.Contains(pages, q.Page) {
+		if q.Needed == needed && asks(q, a) && !slices.Contains(pages, q.Page) {
 			pages = append(pages, q.Page)
 		}
 	}

@@ -56,7 +56,7 @@ func TestBeforeGoesBackOneAskedQuestion(t *testing.T) {
 }
 
 func TestGoingBackThroughTheListMeetsEveryQuestion(t *testing.T) {
-	a := Answers{"wearer": {Value: "me"}, "hair_worn": {Value: "knot"}, "health_consent": {Value: Yes}, "photographs": {Value: "p"}}
+	a := Answers{"wearer": {Value: "me"}, "hair_day": {Value: "up"}, "girth": {Value: "570.0"}, "hair_worn": {Value: "knot"}, "health_consent": {Value: Yes}, "photographs": {Value: "p"}}
 	met := []string{Questions[len(Questions)-1].Key}
 	for q, ok := Questions.Before(met[0], a); ok; q, ok = Questions.Before(q.Key, a) {
 		met = append(met, q.Key)

@@ -33,11 +33,11 @@ func (q Question) unlikely(mm float64) string {
 	if !known || !s.without(mm) {
 		return ""
 	}
-	than := "smaller"
+	than := "less"
 	if mm > s.hi {
-		than = "larger"
+		than = "more"
 	}
-	return fmt.Sprintf("I understood %s. That is %s than nearly all heads: they lie between %s and %s. "+
+	return fmt.Sprintf("I understood %s. That is %s than on nearly all heads: there it is between %s and %s. "+
 		"Please look at the tape once more. If it is right, keep it.", BothUnits(mm), than, BothUnits(s.lo), BothUnits(s.hi))
 }
 

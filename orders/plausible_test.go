@@ -44,7 +44,7 @@ func TestUsualLengthsAreNotQuestioned(t *testing.T) {
 		for _, mm := range []float64{s.lo, (s.lo + s.hi) / 2, s.hi} {
 			assert.Empty(t, q.unlikely(mm), "%s of %v mm", key, mm)
 		}
-		assert.Contains(t, q.unlikely(s.lo-1), "smaller", key)
-		assert.Contains(t, q.unlikely(s.hi+1), "larger", key)
+		assert.Contains(t, q.unlikely(s.lo-1), "less", key)
+		assert.Contains(t, q.unlikely(s.hi+1), "more", key)
 	}
 }

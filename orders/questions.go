@@ -26,7 +26,8 @@ var needed = Intake{
 		Key: "wearer", Page: "wearer", Kind: Choice, Needed: true,
 		Label: "Who will wear the hat?",
 		Short: "Wearer",
-		Hint:  "If it is for someone else, please answer the other questions for her or him.",
+		Hint: "If it is for someone else, your own name and how to reach you come next; all the other answers are about " +
+			"the one who will wear it.",
 		Why: "The sizes are worked out for grown heads only. For a child you leave the measuring to the studio, " +
 			"and a parent or guardian gives the answers.",
 		Options: []Option{
@@ -39,7 +40,7 @@ var needed = Intake{
 		Key: "name", Page: "you", Kind: Text, Max: 80, Needed: true,
 		Label: "What is your name?",
 		Short: "Name",
-		Hint:  "As you would like the studio to call you.",
+		Hint:  "Your own, as you would like the studio to call you, also when the hat is for someone else.",
 		Why:   "So that the studio knows whom it is making for and how to speak to you.",
 	},
 	{
@@ -116,8 +117,9 @@ var needed = Intake{
 		Options: []Option{
 			{"yes", "Yes, as on the day"},
 			{"no", "No, it was different"},
-			{"unsure", "I'm not sure, or I did not measure"},
+			{"unsure", "I'm not sure"},
 		},
 		Only: grownUp,
+		Also: []If{{Key: "hair_day", Is: []string{"up", "down"}}, {Key: "girth", Is: []string{Taken}}},
 	},
 }

@@ -24,7 +24,7 @@ var aboutTheDay = Intake{
 	{
 		Key: "hours", Page: "hours", Part: "The day", Kind: Number, Min: 1, Max: 24,
 		Label: "For how many hours will you wear it?",
-		Short: "Hours worn",
+		Short: "How many hours",
 		Hint:  "A whole number; a guess will do.",
 		Why:   "For a long day the hat is kept lighter.",
 	},
@@ -40,10 +40,11 @@ var aboutTheDay = Intake{
 	},
 	{
 		Key: "rule", Page: "rule", Part: "The day", Kind: Choice,
-		Label: "Does the event set a least size for hats?",
-		Short: "Least size",
-		Hint:  "It would be on the invitation or in the dress code. Rules change from year to year, so look at this year's.",
-		Why:   "Some enclosures turn away a small hat whose base is less than a set width.",
+		Label: "Does the event say how small a hat may be?",
+		Short: "Smallest hat allowed",
+		Hint: "It would be on the invitation or in the dress code. The base is the part that sits on the head. " +
+			"Rules change from year to year, so look at this year's.",
+		Why: "Some enclosures turn away a small hat whose base is less than a set width.",
 		Options: []Option{
 			{"none", "No rule"}, {"ten_cm", "A base of 10 cm or more"}, {"four_in", "A base of 4 inches or more"},
 			{"unsure", "I don't know"},
@@ -52,7 +53,7 @@ var aboutTheDay = Intake{
 	{
 		Key: "rule_words", Page: "rule_words", Part: "The day", Kind: Text, Max: 600,
 		Label: "What does the dress code say about hats?",
-		Short: "Dress code",
+		Short: "Words of the dress code",
 		Hint:  "Copy the sentence as it stands, with the year if you see one.",
 		Why:   "The exact words settle doubts.",
 	},
@@ -67,7 +68,7 @@ var aboutTheDay = Intake{
 
 var aboutTheHead = Intake{
 	{
-		Key: "ear_to_ear", Page: "ear_to_ear", Part: "Your head", Kind: Readings, Min: 250, Max: 450, Picture: "ear_to_ear",
+		Key: "ear_to_ear", Page: "ear_to_ear", Part: "Your head", Kind: Readings, Min: 250, Max: 450, Picture: "ear_to_ear", Advised: true,
 		Label: "How far is it from ear to ear, over the crown?",
 		Short: "Ear to ear",
 		Hint: "From the notch just above the small flap in front of one ear hole, straight up over the crown, " +
@@ -87,8 +88,8 @@ var aboutTheHead = Intake{
 	{
 		Key: "face", Page: "face", Part: "Your head", Kind: Choice, Picture: "face",
 		Label: "Which outline is most like your face?",
-		Short: "Face",
-		Hint:  "Hair pulled back, look straight into a mirror. None is better than another.",
+		Short: "Outline of the face",
+		Hint:  "Hair pulled back, look straight into a mirror, and compare forehead, cheeks and jaw. None is better than another.",
 		Why:   "It helps to choose the tilt, the height and the width.",
 		Options: []Option{
 			{"oval", "Oval"}, {"round", "Round"}, {"long", "Long"}, {"square", "Square"},
@@ -118,7 +119,7 @@ var aboutTheHair = Intake{
 	{
 		Key: "hair_worn", Page: "hair_worn", Part: "Your hair", Kind: Choice,
 		Label: "How will your hair be dressed?",
-		Short: "Hair dressed",
+		Short: "How the hair is dressed",
 		Hint:  "On the day, as far as you know.",
 		Why:   "The hat must sit clear of a knot, and combs need something to hold.",
 		Options: []Option{
@@ -129,7 +130,7 @@ var aboutTheHair = Intake{
 	{
 		Key: "knot", Page: "knot", Part: "Your hair", Kind: Choice,
 		Label: "Where will the knot or the tie sit?",
-		Short: "Knot",
+		Short: "Where the knot sits",
 		Hint:  "Where it stands out most.",
 		Why:   "So that the base does not land on it.",
 		Options: []Option{
@@ -176,7 +177,7 @@ var aboutTheHat = Intake{
 	{
 		Key: "side", Page: "side", Part: "Your wishes", Kind: Choice,
 		Label:   "On which side would you like the hat?",
-		Short:   "Side",
+		Short:   "Which side",
 		Hint:    "Your own right hand shows your own right.",
 		Why:     "Most people have a side they like to show.",
 		Options: []Option{{"right", "My own right"}, {"left", "My own left"}, {"any", "No wish"}},
@@ -184,7 +185,7 @@ var aboutTheHat = Intake{
 	{
 		Key: "presence", Page: "presence", Part: "Your wishes", Kind: Choice,
 		Label:   "How much should it be noticed?",
-		Short:   "Presence",
+		Short:   "Quiet or striking",
 		Hint:    "The studio can show you more than one.",
 		Why:     "It sets how large and how tilted the hat is.",
 		Options: []Option{{"quiet", "Quiet"}, {"balanced", "In between"}, {"bold", "Striking"}},
@@ -192,7 +193,7 @@ var aboutTheHat = Intake{
 	{
 		Key: "brim", Page: "brim", Part: "Your wishes", Kind: Choice,
 		Label:   "Should the brim turn up or down?",
-		Short:   "Brim",
+		Short:   "Brim up or down",
 		Hint:    "Up shows the face and is easier for greetings; down shades it. A brim can hide the road: take the hat off to drive or cycle.",
 		Why:     "It changes what you see and how you are seen.",
 		Options: []Option{{"up", "Up"}, {"down", "Down"}, {"any", "No wish"}},
@@ -211,7 +212,7 @@ var aboutTheHat = Intake{
 	{
 		Key: "trimming_side", Page: "trimming_side", Part: "Your wishes", Kind: Choice,
 		Label:   "Where should the trimming sit?",
-		Short:   "Trimming's place",
+		Short:   "Where the trimming sits",
 		Hint:    "Your own left or right, with the hat on.",
 		Why:     "Weight on one side wants balance on the other.",
 		Options: []Option{{"right", "On my own right"}, {"left", "On my own left"}, {"middle", "In the middle"}, {"any", "No wish"}},
@@ -226,7 +227,7 @@ var aboutTheHat = Intake{
 	{
 		Key: "suited", Page: "suited", Part: "Your wishes", Kind: Text, Max: 400,
 		Label: "Which hats have suited you before?",
-		Short: "Suited before",
+		Short: "Hats that suited you",
 		Hint:  "Shape, colour, side; and what you did not like.",
 		Why:   "What suited once is a good beginning.",
 	},
@@ -236,14 +237,14 @@ var aboutTheRest = Intake{
 	{
 		Key: "health_consent", Page: "health_consent", Part: "Comfort and health", Kind: Consent,
 		Label: "May the studio keep a note about your skin, scalp or hearing aid?",
-		Short: "Health note allowed",
+		Short: "A note about health",
 		Hint:  "Only if you want to tell something. It is kept for making this hat comfortable and can be erased by itself: a no, now or later, erases it.",
 		Why:   "This is about health, so it needs a yes of its own.",
 	},
 	{
 		Key: "health", Page: "health", Part: "Comfort and health", Kind: Text, Max: 400,
 		Label: "What should the studio be careful with?",
-		Short: "Careful with",
+		Short: "What to be careful with",
 		Hint:  "Such as latex in elastic, scratchy straw, a tender scalp, a hearing aid behind the ear.",
 		Why:   "Elastic can be had without latex, a lining can be added, and a path round the ear can be chosen.",
 		Only:  If{Key: "health_consent", Is: []string{Yes}},
@@ -259,7 +260,7 @@ var aboutTheRest = Intake{
 	{
 		Key: "mirrored", Page: "mirrored", Part: "Photographs and post", Kind: Choice,
 		Label: "Where is your own right side in the photographs?",
-		Short: "Own right in photographs",
+		Short: "Your own right in the photographs",
 		Hint:  "Pictures taken with the front camera are often the wrong way round, as in a mirror.",
 		Why:   "So that the hat does not go to the wrong side.",
 		Options: []Option{

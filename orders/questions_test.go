@@ -82,18 +82,39 @@ func TestConditionsPointBack(t *testing.T) {
 	for _, q := range Questions {
 		if q.Only.Key == "" {
 			assert.Empty(t, q.Only.Is, "%s: values of no question", q.Key)
+			assert.Empty(t, q.Also, "%s: more conditions beside none", q.Key)
 			continue
 		}
-		on := question(t, q.Only.Key)
-		assert.Less(t, pages[on.Page], pages[q.Page], "%s depends on %s, which is not asked on an earlier page", q.Key, on.Key)
-		assert.Empty(t, on.Only.Key, "%s depends on %s, which may not be asked itself", q.Key, on.Key)
-		assert.NotEmpty(t, q.Only.Is, "%s is never asked", q.Key)
-		for _, value := range q.Only.Is {
-			isOption := slices.ContainsFunc(on.Options, func(o Option) bool { return o.Value == value })
-			assert.True(t, isOption || on.Kind == Consent && value == Yes || value == Given && len(q.Only.Is) == 1, "%s depends on %s being %q, which it never is", q.Key, on.Key, value)
+		for _, c := range append([]If{q.Only}, q.Also...) {
+			on := question(t, c.Key)
+			assert.Less(t, pages[on.Page], pages[q.Page], "%s depends on %s, which is not asked on an earlier page", q.Key, on.Key)
+			assert.True(t, on.Only.Key == "" || on.Only.Key == q.Only.Key, "%s depends on %s, which may not be asked itself", q.Key, on.Key)
+			assert.NotEmpty(t, c.Is, "%s is never asked", q.Key)
+			for _, value := range c.Is {
+				assert.True(t, canBe(on, value, len(c.Is)), "%s depends on %s being %q, which it never is", q.Key, on.Key, value)
+			}
+			assert.False(t, q.Needed && !on.Needed, "%s is needed and depends on %s, which is not", q.Key, on.Key)
 		}
-		assert.False(t, q.Needed && !on.Needed, "%s is needed and depends on %s, which is not", q.Key, on.Key)
 	}
+}
+
+// canBe says whether an answer can have a value that a condition names, one of so many.
+func canBe(on Question, value string, among int) bool {
+	isOption := slices.ContainsFunc(on.Options, func(o Option) bool { return o.Value == value })
+	return isOption || on.Kind == Consent && value == Yes || value == Given && among == 1 || value == Taken && on.Kind == Readings
+}
+
+// The hair is asked about only of a head that was taped and whose hair on the day is known.
+func TestHairWhenMeasuredIsAskedWhereItWasMeasured(t *testing.T) {
+	q := question(t, "hair_measured")
+	a := Answers{"wearer": {Value: "me"}, "hair_day": {Value: "up"}}
+	assert.True(t, !q.Applies(a) && q.MayApply(a), "before the tape it is still to come")
+	a["girth"] = Answer{Value: "570.0"}
+	assert.True(t, q.Applies(a), "a head that was taped")
+	a["girth"] = Answer{Value: Later}
+	assert.False(t, q.Applies(a) || q.MayApply(a), "a head that the studio will tape")
+	a["girth"], a["hair_day"] = Answer{Value: "570.0"}, Answer{Value: "unsure"}
+	assert.False(t, q.Applies(a) || q.MayApply(a), "there is no way to compare with")
 }
 
 func TestPagesAreOfOneKind(t *testing.T) {
@@ -109,7 +130,7 @@ func TestPagesAreOfOneKind(t *testing.T) {
 
 func TestFewScreensBeforeSending(t *testing.T) {
 	for _, wearer := range []string{"me", "adult", "child"} {
-		pages := Questions.Pages(Answers{"wearer": {Value: wearer}})
+		pages := Questions.Ahead(Answers{"wearer": {Value: wearer}})
 		assert.LessOrEqual(t, len(pages), 12, "%s has to pass %v", wearer, pages)
 		assert.Equal(t, "privacy", pages[0], "something is asked before she agrees that it is kept")
 	}
@@ -132,7 +153,7 @@ func TestNobodyMeasuresAChild(t *testing.T) {
 	child := Answers{"wearer": {Value: "child"}}
 	for _, key := range []string{"girth", "nape", "ear_to_ear", "brow_to_nape", "hair_measured"} {
 		assert.False(t, question(t, key).Applies(child), "%s is asked for a child", key)
-		assert.True(t, question(t, key).Applies(Answers{"wearer": {Value: "me"}}), "%s is not asked for a grown-up", key)
+		assert.True(t, question(t, key).MayApply(Answers{"wearer": {Value: "me"}}), "%s is not asked for a grown-up", key)
 	}
 	assert.Equal(t, []string{"privacy", "wearer", "you", "occasion", "day"}, Questions.Pages(child))
 }

@@ -2,6 +2,7 @@ package orders
 
 import (
 	"net/mail"
+	"regexp"
 	"strings"
 	"time"
 )
@@ -30,12 +31,31 @@ func (q Question) parseMail(typed string) (string, *Problem) {
 	if err != nil || !strings.Contains(domain(address.Address), ".") || len(address.Address) > mostMail {
 		return "", q.problem("I read %s, which does not look like one e-mail address. It should be like name@example.org.", quoted(typed))
 	}
-	return address.Address, nil
+	return address.Address, q.slipIn(address.Address)
 }
+
+// slips are endings that no address has (none stands in the IANA root zone) and that fingers make.
+var slips = map[string]string{"con": "com", "cmo": "com", "ocm": "com", "vom": "com", "comm": "com", "ogr": "org", "nte": "net"}
+
+// slipIn says that an address ends as none can.
+func (q Question) slipIn(address string) *Problem {
+	dot := strings.LastIndexByte(address, '.') + 1
+	meant, slip := slips[strings.ToLower(address[dot:])]
+	if !slip {
+		return nil
+	}
+	return q.problem("I read %s. No address ends in “.%s”; did you mean %s?", quoted(address), address[dot:], quoted(address[:dot]+meant))
+}
+
+// dateShape is a day in figures, which has as many of them as a short telephone number.
+var dateShape = regexp.MustCompile(`^\s*\d{1,2}[./-]\d{1,2}[./-]\d{2}(\d\d)?\s*$`)
 
 func domain(address string) string { return address[strings.LastIndexByte(address, '@')+1:] }
 
 func (q Question) parseTelephone(typed string) (string, *Problem) {
+	if dateShape.MatchString(typed) {
+		return "", q.problem("I read %s, which looks like a date. Please give an e-mail address or a telephone number.", quoted(typed))
+	}
 	number, digits := strings.Builder{}, 0
 	for _, r := range spelled(typed) {
 		switch {

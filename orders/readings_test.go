@@ -22,8 +22,8 @@ func TestReadingsAreCollectedUntilTheyAgree(t *testing.T) {
 		confirmable  bool
 		says         string
 	}{
-		"the first of three":               {typed: "57", more: true, says: "second number"},
-		"the second of three":              {typed: "57|57.2", more: true, says: "third number"},
+		"the first of three":               {typed: "57", more: true, says: "second reading"},
+		"the second of three":              {typed: "57|57.2", more: true, says: "third reading"},
 		"three that agree":                 {typed: "57|57.2 cm|22 1/2 in", value: "570.0 572.0 571.5"},
 		"empty fields are passed over":     {typed: "57||57.2|  |57.1|", value: "570.0 572.0 571.0"},
 		"several in one message":           {typed: "57; 57.2; 57.1", value: "570.0 572.0 571.0"},
@@ -35,11 +35,11 @@ func TestReadingsAreCollectedUntilTheyAgree(t *testing.T) {
 		"disagreeing, but all there is":    {typed: "57|58|57.5", enough: true, value: "570.0 580.0 575.0"},
 		"one far from the others":          {typed: "47|57|57|57", confirmable: true, says: "47.0 cm (18 1/2 in), is far from the others"},
 		"far from the others, and kept":    {typed: "47|57|57|57", sure: true, value: "470.0 570.0 570.0 570.0"},
-		"smaller than nearly all heads":    {typed: "50|50|50", confirmable: true, says: "smaller than nearly all heads"},
-		"larger than nearly all heads":     {typed: "63|63|63", confirmable: true, says: "larger than nearly all heads"},
+		"smaller than nearly all heads":    {typed: "50|50|50", confirmable: true, says: "less than on nearly all heads"},
+		"larger than nearly all heads":     {typed: "63|63|63", confirmable: true, says: "more than on nearly all heads"},
 		"unlikely, and kept":               {typed: "63|63|63", sure: true, value: "630.0 630.0 630.0"},
 		"sure of itself, nothing to doubt": {typed: "57|57|57", sure: true, value: "570.0 570.0 570.0"},
-		"one that can't be, named":         {typed: "57|22 cm|57", says: "Number 2: I read “22 cm”"},
+		"one that can't be, named":         {typed: "57|22 cm|57", says: "Reading 2: I read “22 cm”"},
 		"being sure does not make it be":   {typed: "22 cm", sure: true, enough: true, says: "can't be right"},
 		"later":                            {typed: "later", value: Later},
 		"in words":                         {typed: "I couldn’t.", value: Later},

@@ -46,15 +46,16 @@ func showReadings(a Answer) string {
 	if len(readings) == 0 {
 		return "To be measured at the studio"
 	}
+	mean, _ := Doubt(readings, ByClient)
+	if len(readings) == 1 {
+		return BothUnits(mean)
+	}
 	said := make([]string, len(readings))
 	for i, mm := range readings {
-		said[i] = BothUnits(mm)
+		said[i] = fmt.Sprintf("%.1f", math.Round(mm)/10)
 	}
-	if len(readings) == 1 {
-		return said[0]
-	}
-	mean, _ := Doubt(readings, ByClient)
-	return strings.Join(said, ", ") + "; mean " + BothUnits(mean)
+	last := len(said) - 1
+	return fmt.Sprintf("%s, the average of %s and %s", BothUnits(mean), strings.Join(said[:last], ", "), said[last])
 }
 
 func showDay(value string) string {

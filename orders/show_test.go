@@ -8,7 +8,7 @@ import (
 
 func TestAnswersAreSaidBack(t *testing.T) {
 	for _, c := range []struct{ key, value, want string }{
-		{"girth", "570.0 572.0 571.0", "57.0 cm (22 1/2 in), 57.2 cm (22 1/2 in), 57.1 cm (22 1/2 in); mean 57.1 cm (22 1/2 in)"},
+		{"girth", "570.0 572.0 571.0", "57.1 cm (22 1/2 in), the average of 57.0, 57.2 and 57.1"},
 		{"girth", "568.5", "56.9 cm (22 3/8 in)"}, {"girth", Later, "To be measured at the studio"},
 		{"height", "1680.0", "168.0 cm (5 ft 6 1/8 in)"}, {"wearer", "child", "A child, and I am the parent or guardian"},
 		{"trimming", "flowers veil", "Flowers, A veil"}, {"day", "2027-06-12", "12 June 2027"}, {"day", NotFixed, "Not fixed yet"},

@@ -130,9 +130,11 @@ func privacyKey() string {
 }
 
 // steps are the screens that she must pass before she may send.
-func (d door) steps() []string {
+func (d door) steps() []string { return withoutNotice(orders.Questions.Pages(d.Draft.Answers)) }
+
+func withoutNotice(pages []string) []string {
 	q, _ := consentQuestion()
-	return slices.DeleteFunc(orders.Questions.Pages(d.Draft.Answers), func(page string) bool { return page == q.Page })
+	return slices.DeleteFunc(pages, func(page string) bool { return page == q.Page })
 }
 
 func (d door) ask(page string) string { return d.Base + "/ask/" + page }
@@ -187,8 +189,9 @@ func (d door) part(page string) string {
 	return ""
 }
 
-// back is the page before this one, with its answer kept.
-func (d door) back(page, from string) string {
+// back is the page before this one, with its answer kept. kept is the optional one that led here, if
+// any; from the list of them she goes back to the list.
+func (d door) back(page, from, kept string) string {
 	steps := d.steps()
 	at := slices.Index(steps, page)
 	switch {
@@ -198,6 +201,8 @@ func (d door) back(page, from string) string {
 		return d.ask(steps[at-1])
 	case at == 0:
 		return d.Base
+	case kept != "" && d.part(kept) == d.part(page):
+		return d.ask(kept)
 	}
 	return d.Base + "/more"
 }

@@ -159,7 +159,7 @@ var pageHeadings = map[string]string{"you": "Who are you?"}
 
 func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 	page, from := c.Param("page"), c.Query("from")
-	v := askView{Base: d.Base, Action: d.ask(page), Back: d.back(page, from), Next: d.after(page, from), Asked: all, Lone: len(all) == 1,
+	v := askView{Base: d.Base, Action: d.ask(page), Back: d.back(page, from, c.Query("kept")), Next: d.after(page, from), Asked: all, Lone: len(all) == 1,
 		Heading: cmp.Or(pageHeadings[page], all[0].Label), Tape: d.measure(page), Heard: d.heard(c.Query("kept")), Unsure: true}
 	if from == fromCheck {
 		v.Action += "?from=" + fromCheck

@@ -152,8 +152,8 @@ func (s *Server) showResume(c *gin.Context, d door) error {
 	v := resumeView{Base: d.Base, Address: s.Store.Origin() + d.Base, Onward: d.resume(), Name: d.Draft.Answers["name"].Value,
 		Words: "Everything is answered that the studio needs. Look it over, and send it."}
 	left := 0
-	for _, l := range d.neededLines() {
-		if l.Missing {
+	for _, q := range orders.Questions {
+		if q.Needed && q.MayApply(d.Draft.Answers) && d.Draft.Answers[q.Key].Value == "" {
 			left++
 		}
 	}

@@ -1,6 +1,10 @@
 package server
 
-import "slices"
+import (
+	"slices"
+
+	"perchbook/orders"
+)
 
 // tapeMeasure shows how far she has come, drawn as a tape with one figure a screen.
 type tapeMeasure struct {
@@ -21,10 +25,11 @@ const (
 	tapeParts = 4  // small ticks to a figure
 )
 
-// measure places a page on the tape; the summary stands at its end. It is zero for a page that may
-// be left out.
+// measure places a page on the tape; the summary stands at its end. What
+// answers still to come may add is counted, so that the tape never grows longer under her hands. It is
+// zero for a page that may be left out.
 func (d door) measure(page string) tapeMeasure {
-	steps := append(d.steps(), "check")
+	steps := append(withoutNotice(orders.Questions.Ahead(d.Draft.Answers)), "check")
 	at := slices.Index(steps, page)
 	if at < 0 || d.sent() {
 		return tapeMeasure{}

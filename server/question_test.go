@@ -103,7 +103,7 @@ func TestFacesHairAndSidesAreDrawn(t *testing.T) {
 }
 
 func TestTheTapeTellsHowFarSheHasCome(t *testing.T) {
-	d := door{Base: "/enquiry/x", Draft: orders.Draft{Answers: orders.Answers{"wearer": {Value: "me"}}}}
+	d := door{Base: "/enquiry/x", Draft: orders.Draft{Answers: orders.Answers{"wearer": {Value: "me"}, "hair_day": {Value: "up"}, "girth": {Value: "570.0"}}}}
 	steps := d.steps()
 	assert.LessOrEqual(t, len(steps)+2, 12, "agreement, questions and summary are at most twelve screens")
 	before := 0
@@ -116,4 +116,6 @@ func TestTheTapeTellsHowFarSheHasCome(t *testing.T) {
 	}
 	assert.LessOrEqual(t, before, tapeWidth)
 	assert.Zero(t, d.measure("face").Of, "what may be left out stands on no tape")
+	assert.Equal(t, before, door{Base: d.Base}.measure("check").Done, "before anything is answered the tape is as long")
+	assert.Equal(t, len(steps)+1, door{Base: d.Base}.measure("wearer").Of, "and its steps as many")
 }
