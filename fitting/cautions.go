@@ -63,10 +63,10 @@ func aboutBrim(r Result) []Note {
 	switch shear := r.Brim.Shear; {
 	case shear > mostShear:
 		notes = append(notes, Note{"brim.shear_deg", float64(shear), limit(mostShear), "our choice, near measured locking angles of 30 to 60 degrees",
-			fmt.Sprintf("The strip must shear by %.0f degrees, past the %.0f at which woven cloth locks: take a steeper slope, a narrower brim, or a pieced or blocked one.", shear, mostShear)})
+			fmt.Sprintf("The weave of the strip must be pulled %.0f degrees out of square, past the %.0f at which it locks: take a steeper slope, a narrower brim, or a pieced or blocked one.", shear, mostShear)})
 	case shear > easyShear:
 		notes = append(notes, Note{"brim.shear_deg", float64(shear), limit(easyShear), "our choice",
-			fmt.Sprintf("The strip must shear by %.0f degrees: it will curve, with work and steam. Keep hands and face out of the steam.", shear)})
+			fmt.Sprintf("The weave of the strip must be pulled %.0f degrees out of square: it will curve, with work and steam. Keep hands and face out of the steam.", shear)})
 	}
 	if ahead := r.View.Ahead; ahead < clearView {
 		notes = append(notes, Note{"view.ahead_deg", float64(ahead), limit(clearView), "upper visual field, 38 CFR 4.76a, Table III",
@@ -76,7 +76,7 @@ func aboutBrim(r Result) []Note {
 }
 
 func aboutElastic(c Cord, e ElasticCut) []Note {
-	notes := []Note{{"elastic.cut_mm", float64(e.Cut), nil, "two standard deviations, from the tapes and the placing",
+	notes := []Note{{"elastic.cut_mm", float64(e.Cut), nil, "19 times in 20, from the tapes and the placing",
 		fmt.Sprintf("The elastic is right to about %s either way, and reels differ: try it on before the ends are finished.", inCentimetres(e.PlusMinus))}}
 	if s := given(c.WorkingStretch, usualStretch); s > firmStretch {
 		notes = append(notes, Note{"elastic.working_stretch", s, limit(firmStretch), "common practice: 5 to 15 %",

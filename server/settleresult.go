@@ -48,7 +48,7 @@ func baseSizes(b fitting.Base) []size {
 	return []size{
 		{Name: "Cut circles", Amount: cloth(b.CutDiameter.Millimetres()), Remark: fmt.Sprintf("across, %s of cloth", count(b.Layers, "layer", "layers")), Large: true},
 		{Name: "Base across", Amount: tape(b.Diameter.Millimetres()), Remark: "rim to rim when domed"},
-		{Name: "Domed by", Amount: tape(b.Sag.Millimetres()), Remark: fmt.Sprintf("the weave shears by %s", angle(b.Doming.Degrees()))},
+		{Name: "Domed by", Amount: tape(b.Sag.Millimetres()), Remark: fmt.Sprintf("the weave is pulled %s out of square", angle(b.Doming.Degrees()))},
 	}
 }
 
@@ -106,7 +106,7 @@ func brimSizes(b fitting.BrimPattern) []size {
 		{Name: "Steam to: inner radius", Amount: tape(b.FlatInnerRadius.Millimetres()), Remark: "of the flat shape"},
 		{Name: "Outer radius", Amount: tape(b.FlatOuterRadius.Millimetres())},
 		{Name: "Sector", Amount: angle(b.Sector.Degrees()), Remark: "of a full turn of 360°"},
-		{Name: "Edge stretch", Amount: amount{Figure: decimal(b.EdgeRatio, 2) + " : 1"}, Remark: fmt.Sprintf("the strip shears by %s; 20° is easy, past 40° it locks", angle(b.Shear.Degrees()))},
+		{Name: "Edge stretch", Amount: amount{Figure: decimal(b.EdgeRatio, 2) + " : 1"}, Remark: fmt.Sprintf("the weave is pulled %s out of square; 20° is easy, past 40° it locks", angle(b.Shear.Degrees()))},
 	}
 	if b.RingLap > 0 {
 		rows = append(rows, size{Name: "A full ring would lap", Amount: angle(b.RingLap.Degrees()),
