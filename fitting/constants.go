@@ -67,7 +67,6 @@ const (
 
 // The base.
 const (
-	baseLayers          = 4
 	leastBase, mostBase = 30 * Millimetre, 250 * Millimetre
 	steepestBase        = 0.85      // radius over rho; beyond it the base is no cap any more
 	steepestTilt        = Angle(75) // beyond it the base lies on the face or an ear

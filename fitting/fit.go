@@ -72,7 +72,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		Head: s.Head,
 		Base: Base{
 			Diameter: w.base, CutDiameter: s.Seat.CutDiameter(), Sag: Length(s.Seat.Sag),
-			Doming: s.Seat.Doming(), Layers: baseLayers,
+			Doming: s.Seat.Doming(), Layers: len(in.Hat.Layers.Turns()),
 		},
 		Placement: placement,
 		Brim:      pattern,
@@ -81,7 +81,12 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		View:      NewView(s.Head, s.Brim),
 		Reasons:   []Note{},
 	}
-	r.Cautions = cautions(in, t, r)
+	s.Result = r
+	if r.Cloth, err = LayOf(s.Pieces(in.Hat.Layers, given(in.Hat.Trim, usualTrim)), in.Cloth); err != nil {
+		return Result{}, err
+	}
+	r.Cloth.Notions = s.Notions(usualCombs)
+	r.Cautions = append(cautions(in, t, r), r.Cloth.short()...)
 	return r, nil
 }
 

@@ -165,16 +165,17 @@ const (
 // Hat holds the hat's figures. Base, Forward, Sideways, BrimWidth and BrimSlope
 // are advised when nil; the others then take their default.
 type Hat struct {
-	Base            *Length  `json:"base_mm,omitempty"`           // rim diameter
-	Forward         *Angle   `json:"forward_deg,omitempty"`       // tilt of the base's centre from the crown
-	Sideways        *Angle   `json:"sideways_deg,omitempty"`      // positive to the wearer's left
-	BrimWidth       *Length  `json:"brim_width_mm,omitempty"`     // along the slope
-	BrimSlope       *Angle   `json:"brim_slope_deg,omitempty"`    // from the rim's plane, positive lifting
-	LipWidth        *Length  `json:"lip_width_mm,omitempty"`      // turned up at the brim's inner edge; default none
-	LipSlope        *Angle   `json:"lip_slope_deg,omitempty"`     // from the rim's plane; default 90
-	AnchorFromFront *float64 `json:"anchor_from_front,omitempty"` // fraction of the base; default a third
-	Folds           *int     `json:"folds,omitempty"`             // layers of the strip: 4, 2 or 1; default 4
-	Trim            *Mass    `json:"trim_g,omitempty"`            // default 20
+	Base            *Length   `json:"base_mm,omitempty"`           // rim diameter
+	Forward         *Angle    `json:"forward_deg,omitempty"`       // tilt of the base's centre from the crown
+	Sideways        *Angle    `json:"sideways_deg,omitempty"`      // positive to the wearer's left
+	BrimWidth       *Length   `json:"brim_width_mm,omitempty"`     // along the slope
+	BrimSlope       *Angle    `json:"brim_slope_deg,omitempty"`    // from the rim's plane, positive lifting
+	LipWidth        *Length   `json:"lip_width_mm,omitempty"`      // turned up at the brim's inner edge; default none
+	LipSlope        *Angle    `json:"lip_slope_deg,omitempty"`     // from the rim's plane; default 90
+	AnchorFromFront *float64  `json:"anchor_from_front,omitempty"` // fraction of the base; default a third
+	Folds           *int      `json:"folds,omitempty"`             // layers of the strip: 4, 2 or 1; default 4
+	Trim            *Mass     `json:"trim_g,omitempty"`            // default 20
+	Layers          LayerRule `json:"layers,omitempty"`            // of the base; default FourOneWay
 }
 
 // Complete says whether nothing is left to advise.
@@ -190,7 +191,7 @@ type Cord struct {
 
 // Cloth is the piece to cut from.
 type Cloth struct {
-	Width   *Length  `json:"width_mm,omitempty"`
-	Length  *Length  `json:"length_mm,omitempty"`
+	Width   *Length  `json:"width_mm,omitempty"`  // from selvedge to selvedge; default 900
+	Length  *Length  `json:"length_mm,omitempty"` // default 1000
 	Density *float64 `json:"g_per_m2,omitempty"`
 }

@@ -1,6 +1,9 @@
 package fitting
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Lay is where the pieces of one hat lie on its cloth. When they do not fit they
 // lie on the piece that would do: see Takes. Lengths are millimetres, X across
@@ -63,6 +66,21 @@ func LayOf(pieces []Piece, cloth Cloth) (Lay, error) {
 	lay.UsedFraction = used / (on.Width.Millimetres() * on.Length.Millimetres())
 	return lay, nil
 }
+
+// short says what cloth would do when the lay does not fit.
+func (l Lay) short() []Note {
+	if l.Fits {
+		return nil
+	}
+	says := fmt.Sprintf("The pieces do not fit on this cloth with the bias kept. A piece %s wide and %s long would do", toCut(l.Takes.Width), toCut(l.Takes.Length))
+	if l.Parts > 1 {
+		says += fmt.Sprintf(", with the strip joined of %d parts", l.Parts)
+	}
+	return []Note{{"cloth.length_mm", float64(l.Takes.Length), nil, "the lay of the pieces, as worked out", says + "."}}
+}
+
+// toCut writes a length of cloth for people: up to the next half centimetre.
+func toCut(l Length) string { return inCentimetres(Length(math.Ceil(float64(l-edgeSlack)/5) * 5)) }
 
 // area in mm².
 func (p Placed) area() float64 {

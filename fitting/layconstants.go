@@ -4,7 +4,7 @@ package fitting
 const (
 	usualClothWidth  = 900 * Millimetre // common roll of sinamay, 90 to 91 cm; from memory: ask the supplier
 	usualClothLength = 1000 * Millimetre
-	leastCloth       = 50 * Millimetre
+	leastCloth       = 100 * Millimetre
 	mostCloth        = 100_000 * Millimetre
 
 	bindingWidth = 50 * Millimetre  // folded in four; common practice
@@ -15,6 +15,7 @@ const (
 	trimBlanks   = 2                // our choice
 	wireLap      = 1 * Inch         // Martin, Make Your Own Hats, 1921
 	combWidth    = 50 * Millimetre  // from memory
+	usualCombs   = 1                // beside the elastic; common practice
 
 	leastPiece, mostPiece = 1 * Millimetre, 10_000 * Millimetre
 	mostSeam              = 50 * Millimetre

@@ -10,6 +10,7 @@ type Result struct {
 	Strip     Strip       `json:"strip"`
 	Elastic   ElasticCut  `json:"elastic"`
 	View      View        `json:"view"`
+	Cloth     Lay         `json:"cloth"`
 	Reasons   []Note      `json:"reasons"`
 	Cautions  []Note      `json:"cautions"`
 }
