@@ -70,7 +70,11 @@ func (s *Store) SignOff(ctx context.Context, commissionID string, version int, b
 		if _, err := s.enter(ctx, c, Proposed, by, fmt.Sprintf("fit sheet %d", sheet.Number)); err != nil {
 			return sheet, err
 		}
-		_, err = s.Write(ctx, c.ID, "Your hat now has a design: where it sits, its size and its brim. See it on your page: {link}")
+		words := "Your hat now has a design: where it sits, its size and its brim. See it on your page: {link}"
+		if sheet.Number > 1 {
+			words = "The design of your hat has changed. See how it is now on your page: {link}"
+		}
+		_, err = s.Write(ctx, c.ID, words)
 		return sheet, err
 	})
 }

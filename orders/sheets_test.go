@@ -48,6 +48,22 @@ func TestSignOff(t *testing.T) {
 	assert.Contains(t, letters[0].Body, "{link}")
 }
 
+func TestALaterSheetIsSaidToBeAChange(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, nil)
+	for range 2 {
+		f, err := s.Fitted(ctx, c.ID)
+		require.NoError(t, err)
+		_, err = s.SignOff(ctx, c.ID, f.Working.Version, "Wren")
+		require.NoError(t, err)
+	}
+	letters, err := s.Letters(ctx, c.ClientID)
+	require.NoError(t, err)
+	require.Len(t, letters, 2)
+	assert.Contains(t, letters[0].Body, "now has a design")
+	assert.Contains(t, letters[1].Body, "has changed")
+}
+
 func TestSignedOnceHoweverOftenItIsPressed(t *testing.T) {
 	s, _ := newStore(t)
 	c := sent(t, s, nil)

@@ -3,6 +3,7 @@ package server
 import (
 	"encoding/json"
 	"net/http"
+	"net/url"
 	"strconv"
 	"strings"
 	"testing"
@@ -263,4 +264,23 @@ func TestACommissionTakenUpAgainGoesBackToWhereItStood(t *testing.T) {
 	page := b.see(room(c))
 	shows(t, page, `<option value="measured" selected>`)
 	shows(t, page, "Take it up again")
+}
+
+func TestReadingsFarApartAreSaidToBe(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	page := b.accepted(room(c)+"/measure", url.Values{"nape": {"23 cm", "23.9 cm"}})
+	hides(t, page, "cm apart")
+	page = b.accepted(room(c)+"/measure", url.Values{"nape": {"23 cm", "24.6 cm"}})
+	shows(t, page, "The measure card is kept. Nape to crown: the readings lie 1.6 cm apart: take one more.")
+	shows(t, b.see(room(c)), "The readings lie 1.6 cm apart: take one more.")
+}
+
+func TestNothingInTheWorkroomLeadsBackThere(t *testing.T) {
+	b := signedInBench(t)
+	lost := b.get("/workroom/commissions/nothing")
+	require.Equal(t, http.StatusNotFound, lost.status)
+	shows(t, lost.body, `<a href="/workroom">To the commissions</a>`)
+	hides(t, lost.body, "ask the studio")
+	shows(t, b.get("/hat/nothing").body, "ask the studio")
 }

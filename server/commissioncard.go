@@ -15,6 +15,7 @@ type cardView struct {
 // A tapeView is one tape of a card: its readings, their mean and how far that may be out.
 type tapeView struct {
 	Name, Mean, Inches, Doubt string
+	Apart                     string // said when the readings disagree
 	Readings                  []string
 	Scale                     *scale // nil for a single calliper figure
 }
@@ -59,6 +60,7 @@ func tapesOf(card orders.MeasureCard) []tapeView {
 		view := tapeView{
 			Name: short(t.key), Mean: tape(mean).Figure, Inches: tape(mean).Inches,
 			Doubt: "± " + decimal(2*sd/10, 1) + " cm", Scale: scaleOf(t.readings, mean, 2*sd),
+			Apart: apartWords(t.readings),
 		}
 		for _, r := range t.readings {
 			view.Readings = append(view.Readings, decimal(r/10, 1))
@@ -74,6 +76,20 @@ func tapesOf(card orders.MeasureCard) []tapeView {
 		}
 	}
 	return rows
+}
+
+const farApart = 10 // mm between readings of one tape, from where one more is asked for
+
+// apartWords says that readings of one tape disagree, "" when they do not.
+func apartWords(readings []float64) string {
+	if len(readings) == 0 {
+		return ""
+	}
+	spread := slices.Max(readings) - slices.Min(readings)
+	if spread < farApart {
+		return ""
+	}
+	return "The readings lie " + decimal(spread/10, 1) + " cm apart: take one more."
 }
 
 const scaleWidth, scaleReach = 240, 20 // drawing units; mm shown to either side of the mean

@@ -96,8 +96,8 @@ func (s *Server) forget(c *gin.Context, d door) error {
 
 func (s *Server) showErased(c *gin.Context) error {
 	const heading = "Your answers are erased"
-	s.render(c, http.StatusOK, "trouble", s.frame(c, heading), trouble{heading,
-		"Nothing of your enquiry is kept here any more, and its private address opens nothing. A backup that the studio made before may hold it until that is replaced."})
+	s.render(c, http.StatusOK, "trouble", s.frame(c, heading), trouble{Heading: heading,
+		Text: "Nothing of your enquiry is kept here any more, and its private address opens nothing. A backup that the studio made before may hold it until that is replaced."})
 	return nil
 }
 

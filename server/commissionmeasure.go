@@ -2,6 +2,7 @@ package server
 
 import (
 	"net/http"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -89,7 +90,13 @@ func (s *Server) saveMeasure(c *gin.Context) error {
 	if len(form.Problems) > 0 {
 		return s.measurePage(c, http.StatusUnprocessableEntity, form)
 	}
-	s.note(c, "The measure card is kept.")
+	kept := "The measure card is kept."
+	for _, t := range tapesOf(card) {
+		if t.Apart != "" {
+			kept += " " + t.Name + ": " + strings.ToLower(t.Apart[:1]) + t.Apart[1:]
+		}
+	}
+	s.note(c, kept)
 	return onward(c, form.Base)
 }
 

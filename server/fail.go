@@ -10,7 +10,10 @@ import (
 )
 
 // A trouble is a page that says what went wrong and what to do.
-type trouble struct{ Heading, Text string }
+type trouble struct {
+	Heading, Text string
+	Bench         bool // the way back leads to the workroom
+}
 
 // fail shows an error: what the person can mend is said to her, the rest is logged once.
 func (s *Server) fail(c *gin.Context, err error) {
@@ -19,7 +22,11 @@ func (s *Server) fail(c *gin.Context, err error) {
 	if c.Writer.Written() {
 		return
 	}
-	s.render(c, status, "trouble", s.frame(c, t.Heading), t)
+	f := s.frame(c, t.Heading)
+	if t.Bench = f.Signed; t.Bench && status == http.StatusNotFound {
+		t.Text = "The address may be incomplete, or what stood here has been erased."
+	}
+	s.render(c, status, "trouble", f, t)
 }
 
 func (s *Server) judge(c *gin.Context, err error) (int, trouble) {
@@ -27,20 +34,20 @@ func (s *Server) judge(c *gin.Context, err error) (int, trouble) {
 	var tooLarge *http.MaxBytesError
 	switch {
 	case errors.As(err, &problem):
-		return http.StatusUnprocessableEntity, trouble{"One thing to mend", problem.Text}
+		return http.StatusUnprocessableEntity, trouble{Heading: "One thing to mend", Text: problem.Text}
 	case errors.Is(err, orders.ErrNotFound):
-		return http.StatusNotFound, trouble{"There is nothing here", "The address may be incomplete, or the private link has been ended. Open the newest link you were sent, or ask the studio for a new one."}
+		return http.StatusNotFound, trouble{Heading: "There is nothing here", Text: "The address may be incomplete, or the private link has been ended. Open the newest link you were sent, or ask the studio for a new one."}
 	case errors.Is(err, orders.ErrExpired):
-		return http.StatusGone, trouble{"This link has been used or is past its time", "Ask for a new one; whoever runs this server can make one by starting it again."}
+		return http.StatusGone, trouble{Heading: "This link has been used or is past its time", Text: "Ask for a new one; whoever runs this server can make one by starting it again."}
 	case errors.Is(err, orders.ErrConflict):
-		return http.StatusConflict, trouble{"Somebody changed this meanwhile", "Nothing of yours was written over it. Go back, load the page again, and make your change on what stands there now."}
+		return http.StatusConflict, trouble{Heading: "Somebody changed this meanwhile", Text: "Nothing of yours was written over it. Go back, load the page again, and make your change on what stands there now."}
 	case errors.Is(err, orders.ErrTaken):
-		return http.StatusConflict, trouble{"That hour has just been taken", "Go back and choose another; the list now shows what is free."}
+		return http.StatusConflict, trouble{Heading: "That hour has just been taken", Text: "Go back and choose another; the list now shows what is free."}
 	case errors.Is(err, errTooMany):
-		return http.StatusTooManyRequests, trouble{"A little too fast", "Wait a minute, then try again."}
+		return http.StatusTooManyRequests, trouble{Heading: "A little too fast", Text: "Wait a minute, then try again."}
 	case errors.As(err, &tooLarge):
-		return http.StatusRequestEntityTooLarge, trouble{"That is too large", "Photographs of up to 12 MB can be sent. A smaller copy does just as well."}
+		return http.StatusRequestEntityTooLarge, trouble{Heading: "That is too large", Text: "Photographs of up to 12 MB can be sent. A smaller copy does just as well."}
 	}
 	s.Log.ErrorContext(c.Request.Context(), "request failed", "route", c.FullPath(), "err", err)
-	return http.StatusInternalServerError, trouble{"Something went wrong here", "It is our fault, and it has been written down. What you sent before is kept. Please try again."}
+	return http.StatusInternalServerError, trouble{Heading: "Something went wrong here", Text: "It is our fault, and it has been written down. What you sent before is kept. Please try again."}
 }

@@ -74,6 +74,10 @@ func TestWrongSettingsAreSaidBesideTheirFields(t *testing.T) {
 		}
 	}
 	assert.Equal(t, before, studioAsTyped(b), "nothing was kept")
+	page := b.refused(http.StatusUnprocessableEntity, "/workroom/studio", studioAsTyped(b, "name", "", "hours-3", "9", "minutes-fitting", "0"))
+	for _, said := range []string{"Give the studio a name", "Wednesday: write opening and closing", "Fitting: write a whole number"} {
+		shows(t, page, said) // all at once, each with the name of its field
+	}
 }
 
 func TestSettingsFromAnOldPageOverwriteNothing(t *testing.T) {

@@ -133,6 +133,9 @@ func readStudio(typed map[string]string, now time.Time) (orders.Studio, map[stri
 			problems[key] = problem
 		}
 	}
+	if st.Name == "" {
+		note("name", "Give the studio a name; clients see it on every page.")
+	}
 	for _, key := range []string{"name", "place", "reach"} {
 		if utf8.RuneCountInString(typed[key]) > 200 {
 			note(key, "Keep this under 200 letters.")
@@ -144,7 +147,7 @@ func readStudio(typed map[string]string, now time.Time) (orders.Studio, map[stri
 	for _, d := range weekdays {
 		hours, problem := readHours(d, typed[hoursKey(d)])
 		st.Hours = append(st.Hours, hours...)
-		note(hoursKey(d), problem)
+		note(hoursKey(d), named(d.String(), problem))
 	}
 	var problem string
 	st.ClosedDays, problem = readClosed(typed["closed_days"])
@@ -152,17 +155,25 @@ func readStudio(typed map[string]string, now time.Time) (orders.Studio, map[stri
 	st.Blocks, problem = readBlocks(typed["blocks"], now)
 	note("blocks", problem)
 	st.BufferMinutes, problem = readWhole(typed["buffer"], 0, 240, "minutes")
-	note("buffer", problem)
+	note("buffer", named("Kept free", problem))
 	st.NoticeHours, problem = readWhole(typed["notice"], 0, 1440, "hours")
-	note("notice", problem)
+	note("notice", named("Least notice", problem))
 	for _, k := range kinds {
 		st.Minutes[k], problem = readWhole(typed[minutesKey(k)], 5, 480, "minutes")
-		note(minutesKey(k), problem)
+		note(minutesKey(k), named(title(k), problem))
 	}
 	if st.SideByTradition != "left" && st.SideByTradition != "right" {
 		note("side", "Choose left or right.")
 	}
 	return st, problems
+}
+
+// named says whose problem it is; the list on top of the page stands away from the field.
+func named(field, problem string) string {
+	if problem == "" {
+		return ""
+	}
+	return field + ": " + strings.ToLower(problem[:1]) + problem[1:]
 }
 
 func readWhole(typed string, least, most int, unit string) (int, string) {
@@ -215,7 +226,7 @@ func readClosed(typed string) ([]string, string) {
 	for _, line := range lines(typed) {
 		day, ok := readDay(line)
 		if !ok {
-			return nil, fmt.Sprintf("“%.40s” is no day that can be read. Write it like 24 December 2026, one a line.", line)
+			return nil, fmt.Sprintf("“%.40s” can’t be read as a day. Write it like 24 December 2026, one a line.", line)
 		}
 		days = append(days, day)
 	}
@@ -224,7 +235,7 @@ func readClosed(typed string) ([]string, string) {
 }
 
 func readDay(text string) (string, bool) {
-	for _, layout := range []string{dayInWords, "2 Jan 2006", time.DateOnly} {
+	for _, layout := range []string{dayInWords, "2 Jan 2006", "Mon 2 January 2006", "Monday 2 January 2006", time.DateOnly} {
 		if t, err := time.Parse(layout, text); err == nil {
 			return t.Format(time.DateOnly), true
 		}
@@ -238,7 +249,7 @@ func readBlocks(typed string, now time.Time) ([]float64, string) {
 	for _, line := range lines(typed) {
 		f, mm := readLength(q, line, now)
 		if f.Problem != "" {
-			return nil, f.Problem
+			return nil, f.Problem + " Write each block on a line of its own."
 		}
 		blocks = append(blocks, mm)
 	}
