@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
@@ -107,7 +108,8 @@ func TestBadAnswersKeepWhatWasTyped(t *testing.T) {
 		got := s.post(base+"/ask/"+bad.page, bad.form)
 		assert.Equal(t, http.StatusUnprocessableEntity, got.status, "%s is refused", what)
 		shows(t, got.body, bad.shows)
-		shows(t, got.body, `<a href="#f-`)
+		shows(t, got.body, `role="alert"`) // said under the heading, or above it with the way to the field
+		assert.Equal(t, slices.Contains([]string{"you", "girth"}, bad.page), strings.Contains(got.body, `<a href="#f-`), "%s: said once where it stands at hand", what)
 	}
 	assert.Equal(t, before, s.draft(base).Answers, "no answer given before is lost")
 }
@@ -271,7 +273,11 @@ func TestWhereRightIsWasAskedOnlyOfPhotographs(t *testing.T) {
 	assert.Equal(t, http.StatusNotFound, s.get(base+"/ask/mirrored").status, "there is nothing to ask it of")
 	s.upload(base+"/photographs/photographs/add", aPhotograph(t))
 	shows(t, s.see(base+"/more"), "/ask/mirrored")
-	shows(t, s.see(base+"/ask/photographs"), base+"/ask/mirrored?kept=photographs") // Done leads there
+	got := s.upload(base+"/photographs/photographs/add", aPhotograph(t), "done")
+	assert.Equal(t, base+"/ask/mirrored?kept=photographs", got.location, "Done leads there")
+	assert.Len(t, strings.Fields(s.draft(base).Answers["photographs"].Value), 2, "and keeps what was chosen before it was pressed")
+	got = s.upload(base+"/photographs/photographs/add", nil, "done")
+	assert.Equal(t, base+"/ask/mirrored?kept=photographs", got.location, "with nothing more chosen too")
 }
 
 // A page left open in another tab, after sending: the answer is kept, and she stands on her own page.

@@ -2,6 +2,8 @@ package server
 
 import (
 	"cmp"
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -22,6 +24,7 @@ type asked struct {
 	More     bool // one more reading is wanted
 	Picks    []pick
 	Pictured bool // the options have drawings of their own
+	AtHand   bool // its problem is seen without looking for it
 	Photos   []photoLink
 }
 
@@ -38,6 +41,12 @@ type reading struct {
 
 // ID is that of the question's first control, where the list of problems points.
 func (a asked) ID() string { return "f-" + a.Key }
+
+// Sample shows how a reading may be written: the middle of what can be, so that it hints at nothing.
+func (a asked) Sample() string {
+	middle := (a.Min + a.Max) / 2
+	return fmt.Sprintf("%.1f cm or %.0f ½ in", middle/10, math.Floor(middle/25.4))
+}
 
 // First is what stands in the only field.
 func (a asked) First() string { return strings.Join(a.Typed, "\n") }
@@ -139,6 +148,8 @@ type askView struct {
 	Base, Action, Back, Heading string
 	Asked                       []asked
 	Lone                        bool // one question alone
+	AtHand                      bool // with nothing between its heading and its problem
+	NextWords                   string
 	Problems                    []mend
 	Unsure                      bool // nothing is wrong; something is asked back
 	Doubted                     bool // one of the problems can be answered with yes
@@ -159,12 +170,17 @@ var pageHeadings = map[string]string{"you": "Who are you?"}
 
 func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 	page, from := c.Param("page"), c.Query("from")
-	v := askView{Base: d.Base, Action: d.ask(page), Back: d.back(page, from, c.Query("kept")), Next: d.after(page, from), Asked: all, Lone: len(all) == 1,
+	v := askView{Base: d.Base, Action: d.ask(page), Back: d.back(page, from, c.Query("kept")), Next: d.after(page, from), Asked: all, Lone: len(all) == 1, NextWords: "Next",
 		Heading: cmp.Or(pageHeadings[page], all[0].Label), Tape: d.measure(page), Heard: d.heard(c.Query("kept")), Unsure: true}
+	v.AtHand = v.Lone && all[0].Picture == "" && len(all[0].Photos) == 0
 	if from == fromCheck {
 		v.Action += "?from=" + fromCheck
 	}
+	if from == fromCheck || d.sent() {
+		v.NextWords = "Keep this"
+	}
 	for i := range all {
+		all[i].AtHand = v.AtHand
 		all[i].Lone, all[i].Kept = v.Lone, d.Draft.Answers[all[i].Key].Value != ""
 		v.weigh(all[i])
 	}

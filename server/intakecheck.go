@@ -12,7 +12,7 @@ import (
 // An answerLine is one answer in a summary, with the way to change it.
 type answerLine struct {
 	ID, Name, Words, Href string
-	Missing               bool
+	Missing, Advised      bool
 	Doubt                 string // it does not go with another answer
 }
 
@@ -25,11 +25,13 @@ type partView struct {
 type checkView struct {
 	Base, Send, Back, Heading string
 	Sent                      bool
+	Address                   string // with which she comes back; "" once she has a page of her own
+	First                     bool   // never here: she was told how to come back when she began
 	Problems                  []mend
 	Wanting                   string // says what is still to be answered
 	Needed                    []answerLine
 	Added                     []partView
-	First                     string // where the first missing answer is given
+	FirstMissing              string // where the first missing answer is given
 	Tape                      tapeMeasure
 	Heard                     []heard
 }
@@ -41,17 +43,20 @@ func (s *Server) showCheck(c *gin.Context, d door) error {
 
 // checkAnswers shows everything she has said. With any status but OK what is missing is a problem.
 func (s *Server) checkAnswers(c *gin.Context, status int, d door) {
-	v := checkView{Base: d.Base, Send: d.Base + "/send", Back: d.Base, Heading: "Check what you have told", Sent: d.sent(),
+	v := checkView{Base: d.Base, Send: d.Base + "/send", Back: d.Base, Heading: "Check your answers", Sent: d.sent(),
 		Needed: d.neededLines(), Added: d.addedParts(true), Tape: d.measure("check"), Heard: d.heard(c.Query("kept"))}
 	if steps := d.steps(); !v.Sent && len(steps) > 0 {
 		v.Back = d.ask(steps[len(steps)-1])
 	}
+	if !v.Sent {
+		v.Address = s.Store.Origin() + d.Base
+	}
 	if v.Sent {
-		v.Heading = "What you have told"
+		v.Heading = "Your answers"
 	}
 	missing := v.missing(status != http.StatusOK)
 	if missing > 0 {
-		v.First = d.resume()
+		v.FirstMissing = d.resume()
 		v.Wanting = count(missing, "answer is", "answers are") + " still missing. Everything else is kept."
 	}
 	f := s.frame(c, v.Heading)
@@ -105,7 +110,7 @@ func (d door) addedParts(given bool) []partView {
 		if len(parts) == 0 || parts[len(parts)-1].Heading != q.Part {
 			parts = append(parts, partView{Heading: q.Part})
 		}
-		line := answerLine{ID: "a-" + q.Key, Name: q.Short, Words: words, Href: d.ask(q.Page)}
+		line := answerLine{ID: "a-" + q.Key, Name: q.Short, Words: words, Href: d.ask(q.Page), Advised: q.Advised}
 		if given {
 			line.Href += "?from=" + fromCheck
 		}

@@ -53,11 +53,14 @@ func (s *Server) addPhoto(c *gin.Context, d door) error {
 		return err
 	}
 	upload, err := uploaded(c, q.Key)
+	done := c.PostForm("done") != ""
 	var tooLarge *http.MaxBytesError
 	var problem *orders.Problem
 	switch {
 	case errors.As(err, &tooLarge):
 		return s.photoProblem(c, d, q, http.StatusRequestEntityTooLarge, "That photograph is larger than 12 MB. Please send a smaller copy; it does just as well.")
+	case errors.Is(err, http.ErrMissingFile) && done:
+		return onward(c, d.after(q.Page, c.Query("from")))
 	case errors.Is(err, http.ErrMissingFile):
 		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, "Please choose a photograph first, then add it.")
 	case err != nil:
@@ -69,6 +72,9 @@ func (s *Server) addPhoto(c *gin.Context, d door) error {
 	}
 	if err != nil {
 		return err
+	}
+	if done { // a picture chosen before pressing Done is meant to be kept
+		return onward(c, d.after(q.Page, c.Query("from")))
 	}
 	return onward(c, d.ask(q.Page))
 }

@@ -21,15 +21,20 @@ func aPhotograph(t *testing.T) []byte {
 	return b.Bytes()
 }
 
-// upload sends a file as a browser would.
-func (s *clientSite) upload(path string, file []byte) reply {
+// upload sends a file as a browser would, with the button that was pressed. No file is an empty field.
+func (s *clientSite) upload(path string, file []byte, pressed ...string) reply {
 	s.t.Helper()
 	var b bytes.Buffer
 	w := multipart.NewWriter(&b)
-	part, err := w.CreateFormFile("photographs", "me.jpg")
-	require.NoError(s.t, err)
-	_, err = part.Write(file)
-	require.NoError(s.t, err)
+	for _, button := range pressed {
+		require.NoError(s.t, w.WriteField(button, "photographs"))
+	}
+	if file != nil {
+		part, err := w.CreateFormFile("photographs", "me.jpg")
+		require.NoError(s.t, err)
+		_, err = part.Write(file)
+		require.NoError(s.t, err)
+	}
 	require.NoError(s.t, w.Close())
 	r := httptest.NewRequest(http.MethodPost, path, &b)
 	r.Header.Set("Content-Type", w.FormDataContentType())
@@ -76,14 +81,14 @@ func TestWhatIsNoPhotographIsRefusedKindly(t *testing.T) {
 		status int
 	}{
 		"words":             {[]byte("this is a letter"), http.StatusUnprocessableEntity},
-		"nothing":           {nil, http.StatusUnprocessableEntity},
+		"nothing":           {[]byte{}, http.StatusUnprocessableEntity},
 		"half a photograph": {aPhotograph(t)[:200], http.StatusUnprocessableEntity},
 		"more than 12 MB":   {bytes.Repeat([]byte("x"), 13<<20), http.StatusRequestEntityTooLarge},
 		"more than a body":  {bytes.Repeat([]byte("x"), 20<<20), http.StatusRequestEntityTooLarge},
 	} {
 		got := s.upload(at, c.file)
 		assert.Equal(t, c.status, got.status, "%s", what)
-		shows(t, got.body, `<a href="#f-photographs">`)
+		shows(t, got.body, `role="alert">`)
 	}
 	assert.Equal(t, http.StatusUnprocessableEntity, s.post(at, nil).status, "no file at all")
 	assert.Equal(t, http.StatusNotFound, s.upload(base+"/photographs/name/add", aPhotograph(t)).status, "a question about something else")
