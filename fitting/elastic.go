@@ -18,24 +18,31 @@ type Strand struct {
 }
 
 // NewElastic leads the elastic from the anchors, a fraction q back from the
-// base's front, to the nape, under hair of the given thickness. Each side is the
-// geodesic that comes down on its own side, led behind the ear where it would
-// come down in front of it; its length is right to 1e-7 mm. Where there is no
-// such geodesic the elastic would run over to the other side, and the sideways
-// tilt is refused.
+// base's front, to the nape: see [NewElasticAt].
 func NewElastic(h Head, s Seat, hair Length, q float64) (Elastic, error) {
+	return NewElasticAt(h, s, hair, Anchors{q, q})
+}
+
+// NewElasticAt leads the elastic from the anchors to the nape, under hair of the
+// given thickness. Each side is the geodesic that comes down on its own side, led
+// behind the ear where it would come down in front of it; its length is right to
+// 1e-7 mm. Where there is no such geodesic the elastic would run over to the
+// other side, and the sideways tilt is refused.
+func NewElasticAt(h Head, s Seat, hair Length, at Anchors) (Elastic, error) {
 	if err := within("hair.thickness_mm", "The thickness of the hair", hair, 0, mostHair); err != nil {
 		return Elastic{}, err
 	}
-	if err := between("hat.anchor_from_front", "The anchor's place back from the base's front", q, 0, 1, ""); err != nil {
-		return Elastic{}, err
+	for _, q := range []float64{at.Left, at.Right} {
+		if err := between("hat.anchor_from_front", "The anchor's place back from the base's front", q, 0, 1, ""); err != nil {
+			return Elastic{}, err
+		}
 	}
 	under := newSurface(h.Under(hair))
-	left, ok := under.strand(s, q, Left)
+	left, ok := under.strand(s, at.Left, Left)
 	if !ok {
 		return Elastic{}, overTheTop("left")
 	}
-	right, ok := under.strand(s, q, Right)
+	right, ok := under.strand(s, at.Right, Right)
 	if !ok {
 		return Elastic{}, overTheTop("right")
 	}

@@ -60,7 +60,11 @@ func (s Seat) RimPoint(t float64) Vec {
 // Anchor returns the rim point on the left or the right, a fraction q back from
 // the base's front, where the elastic is sewn on. 0 <= q <= 1.
 func (s Seat) Anchor(q float64, side Side) Vec {
-	t := math.Acos(1 - 2*q)
+	return s.anchorAt(math.Acos(1-2*q), side)
+}
+
+// anchorAt is the rim point t radians from the front on the left or the right.
+func (s Seat) anchorAt(t float64, side Side) Vec {
 	if side == Right {
 		t = -t
 	}
