@@ -213,7 +213,8 @@ func TestPiecesOfAHat(t *testing.T) {
 	assert.Equal(t, map[PieceKind]int{StripPiece: 1, LipPiece: 1, BindingPiece: 2, BasePiece: 4}, count(s, 0),
 		"a single brim has a bound edge, and a lip is cut by itself")
 	edge := s.Pieces(FourOneWay, 0)[3]
-	assert.InDelta(t, 2*math.Pi*s.Brim.Outer.Radius+30, float64(edge.Length), 1e-9, "the brim's outer edge, and the lap")
+	assert.InDelta(t, 2*math.Pi*s.Brim.Outer.Radius, float64(edge.Length), 1e-9, "round the brim's outer edge")
+	assert.True(t, edge.Ring, "joined to itself on the thread")
 	assert.InDelta(t, 8, float64(s.lip()), 1e-9)
 
 	in.Hat.BrimWidth = new(Length(0))

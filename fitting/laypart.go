@@ -82,7 +82,7 @@ func (p Piece) inParts(n int) []part {
 		from := first + float64(float64(i)*step)
 		corners := p.between(from, from+edge)
 		parts[i] = part{
-			number: i + 1, of: n, corners: corners, eitherBias: n == 1 && !p.Ring,
+			number: i + 1, of: n, corners: corners, eitherBias: n == 1,
 			reach: octagonOf(corners).grown(p.Room.Millimetres()),
 		}
 	}

@@ -66,10 +66,10 @@ func (s Solution) Pieces(rule LayerRule, trim Mass) []Piece {
 	pieces := []Piece{
 		strip(StripPiece, r.Strip.FlatWidth, r.Strip.Length),
 		strip(LipPiece, Length(r.Strip.Folds)*s.lip()*(1+stripFullness), Length(2*math.Pi*s.Brim.Inner.Radius)+stripLap),
-		strip(BindingPiece, bindingWidth, rim+stripLap),
+		binding(rim),
 	}
 	if r.Strip.Folds == 1 {
-		pieces = append(pieces, strip(BindingPiece, bindingWidth, r.Brim.edge()+stripLap))
+		pieces = append(pieces, binding(r.Brim.edge()))
 	}
 	if trim > 0 {
 		for range trimBlanks {
@@ -84,6 +84,13 @@ func (s Solution) Pieces(rule LayerRule, trim Mass) []Piece {
 
 func strip(kind PieceKind, width, length Length) Piece {
 	return Piece{Kind: kind, Width: width, Length: length, Seam: joinSeam, Room: cuttingRoom}
+}
+
+// binding runs round an edge and is joined to itself.
+func binding(round Length) Piece {
+	p := strip(BindingPiece, bindingWidth, round)
+	p.Ring = true
+	return p
 }
 
 // lip is how wide the lip is along its slope.
