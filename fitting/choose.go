@@ -7,25 +7,25 @@ import (
 
 // sideOf is the side that the hat is tilted to, and who says so.
 type sideOf struct {
-	sign         float64 // 1 the wearer's left, -1 her right, 0 neither
-	says, source string
+	sign float64 // 1 the wearer's left, -1 her right, 0 neither
+	says string
 }
 
 // sideFor follows the wish, else the parting, else tradition.
 func sideFor(in Input) sideOf {
 	switch {
 	case in.Wish.Side == Left:
-		return sideOf{1, "to her own left, as wished", "her wish"}
+		return sideOf{1, "to her own left, as wished"}
 	case in.Wish.Side == Right:
-		return sideOf{-1, "to her own right, as wished", "her wish"}
+		return sideOf{-1, "to her own right, as wished"}
 	case in.Wish.Side == Middle:
-		return sideOf{0, "to neither side, as wished", "her wish"}
+		return sideOf{0, "to neither side, as wished"}
 	case in.Hair.Parting == PartedLeft:
-		return sideOf{1, "to her own left, where her hair is parted", "common practice: the side of the parting"}
+		return sideOf{1, "to her own left, where her hair is parted"}
 	case in.Hair.Parting == PartedRight:
-		return sideOf{-1, "to her own right, where her hair is parted", "common practice: the side of the parting"}
+		return sideOf{-1, "to her own right, where her hair is parted"}
 	}
-	return sideOf{-1, "to her own right, by tradition, since neither a wish nor a parting says otherwise", "common practice, though it conflicts: the right"}
+	return sideOf{-1, "to her own right, by tradition, since neither a wish nor a parting says otherwise"}
 }
 
 // going returns the search with the brim up or down: its ends are what is given,
@@ -113,8 +113,14 @@ func (k task) ruleTooLarge() Refusal {
 			"Ask the event whether the brim counts, or say the base yourself.", inCentimetres(*k.in.Occasion.LeastBase), inCentimetres(least))}
 }
 
-// nearest is the caution for a hat outside the limits.
+// nearest are the cautions for a hat outside the limits. The limits that a given
+// hat may pass as well are worded with its other cautions.
 func nearest(f found) []Note {
-	return []Note{{"hat", f.exceeded, nil, "the limits of the advice",
-		"With the figures given no hat keeps every limit; this is the nearest to them. What it passes is said here too."}}
+	notes := []Note{{"hat", f.exceeded, nil, "the limits of the advice",
+		"With the figures given no hat keeps every limit. This one comes nearest; the limits that it passes are named below."}}
+	if gap := f.trial.gap; gap < clearHead {
+		notes = append(notes, Note{"hat.brim_slope_deg", f.trial.slope, nil, "our choice: 5 mm from the hair",
+			"The edge of the brim would lie against the head or inside it. Let it droop less, or make it narrower."})
+	}
+	return notes
 }

@@ -126,6 +126,10 @@ func (f Face) long() float64 {
 	return usualLong
 }
 
+// longer is how much longer than usual for its width the face is, in standard
+// deviations of the survey.
+func (p proportions) longer() float64 { return (p.height/p.width - usualLong) / longDeviation }
+
 // tilt is the start value for the face.
 func (p proportions) tilt() Angle {
 	var tilt Angle

@@ -50,8 +50,12 @@ func (k task) reasons(chosen, other found) []Note {
 	if h.Forward == nil {
 		add(thePlace, t.forward, "The base sits "+asPlace(t.forward)+".")
 	}
-	if h.Sideways == nil {
-		add(theTilt, k.side.sign*t.sideways, k.tiltSays(t.sideways))
+	switch {
+	case h.Sideways != nil:
+	case k.side.sign == 0:
+		notes = append(notes, Note{theTilt.field, 0, nil, "her wish", "The base is tilted " + k.side.says + "."})
+	default:
+		add(theTilt, k.side.sign*t.sideways, "The base is tilted "+asAngle(t.sideways)+" "+k.side.says+".")
 	}
 	if h.BrimWidth == nil {
 		add(theWidth, t.width, "The brim is "+taped(t.width)+" wide along its slope.")
@@ -60,13 +64,6 @@ func (k task) reasons(chosen, other found) []Note {
 		add(theSlope, t.slope, k.slopeSays(chosen, other))
 	}
 	return append(notes, k.presenceUnmet(t, all)...)
-}
-
-func (k task) tiltSays(tilt float64) string {
-	if k.side.sign == 0 {
-		return "The base is tilted " + k.side.says + "."
-	}
-	return "The base is tilted " + asAngle(tilt) + " " + k.side.says + "."
 }
 
 // taped is a length as it is read off a tape of either kind.

@@ -43,7 +43,7 @@ const (
 	firstStep    = 1e-3 // ends the first descent, in the search's unit
 	insideMargin = 1e-6 // of spare, so that a limit is met and not only approached
 	exactly      = 3e-7 // of spare: how well the limits that hold are met in the end
-	roughly      = 1e-3 // the same, for what a reason says
+	roughly      = 1e-2 // the same, for what a reason says
 )
 
 // from descends from a start to the best hat near it.
@@ -53,7 +53,7 @@ func (s search) from(start figures, held [len(bounds)]float64, met float64) foun
 	var t trial
 	for range mostRounds {
 		x = s.descend(x, held, grip, small)
-		t = s.person.try(figuresFrom(x))
+		t = s.person.try(s.figures(x))
 		outside, moved := 0.0, 0.0
 		for i, b := range bounds {
 			if b.key == s.without {
@@ -77,6 +77,14 @@ func (s search) from(start figures, held [len(bounds)]float64, met float64) foun
 	return found{s.person, t, held, s.person.exceeded(&t), s.person.score(&t), false}
 }
 
+// figures are those of x, the base at an end of its range exactly there: the
+// event's rule is met to the last digit.
+func (s search) figures(x [unknowns]float64) figures {
+	f := figuresFrom(x)
+	f.base = max(s.low.base, min(f.base, s.high.base))
+	return f
+}
+
 func (s search) descend(x [unknowns]float64, held [len(bounds)]float64, grip, small float64) [unknowns]float64 {
 	f := func(x [unknowns]float64) residuals { return s.residuals(x, held, grip) }
 	return descend(f, x, box{s.low.scaled(), s.high.scaled()}, small)
@@ -98,8 +106,8 @@ func (s search) residuals(x [unknowns]float64, held [len(bounds)]float64, grip f
 	return r
 }
 
-// What is searched: our choices. A brim between flat is left alone: it would be
-// neither up nor down.
+// What is searched: our choices. A brim that is nearly flat goes neither up nor
+// down, and is left alone.
 const (
 	smallestBase, largestBase   = 60, 220
 	farthestBack, farthestFront = -30, 60
@@ -124,7 +132,7 @@ func (p *person) starts(d Direction) []figures {
 // lead is where a first descent from a start has come to.
 type lead struct {
 	x   [unknowns]float64
-	sum float64 // with the limits not yet in full force, so no more than the score of what it leads to
+	sum float64 // with the limits not in full force yet: no more than the score of what it leads to
 }
 
 // best is the best hat with the brim going one way, with the elastic on its own

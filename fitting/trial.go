@@ -32,7 +32,6 @@ type trial struct {
 
 // try sets the figures on the head. Where the head curves too much for the base
 // it is tried as a hemisphere, so that a search finds the way back.
-
 func (p *person) try(f figures) trial {
 	t := trial{figures: f, seat: seatAt(p.head, Length(f.base), Angle(f.forward), Angle(f.sideways))}
 	if t.seat.Radius > t.seat.Rho {

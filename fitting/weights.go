@@ -26,24 +26,25 @@ var terms = [...]term{
 	{"size", 1.2, sizePull, whoseSize, "our choice of sizes for quiet, balanced and bold"},
 	{"width", 0.8, widthPull, whoseWidth, "our choice of sizes for quiet, balanced and bold"},
 	{"evening", 1, eveningPull, who("The late hour, which asks for a smaller hat,"), "common practice: the later in the day, the smaller the hat"},
-	{"wind", 1, windPull, who("The wind outdoors"), "our choice: not much brim to the wind for so small a base"},
+	{"wind", 1, windPull, who("The wind outdoors"), "our choice: little brim to the wind for the base under it"},
 	{"stature", 1, staturePull, who("Her height"), "common practice: no very wide brim on a short wearer"},
-	{"cloth", 0.5, clothPull, who("The cloth, to be stretched less,"), "our choice: a bias strip curves easily up to 20 degrees out of square"},
+	{"cloth", 0.5, clothPull, who("The cloth, which curves more easily so,"), "our choice: a bias strip curves easily up to 20 degrees of shear"},
 }
 
 // objection speaks against a drooping brim, however far it droops, where no wish
-// decides. It weighs as a term does whose pull is one.
+// decides. It adds its weight to the sum; 0 where it is not raised.
 type objection struct {
-	weight float64
-	raised func(p *person) bool
+	weight func(p *person) float64
 	who    string
 }
 
-// objections are all of them; again modelling choices.
+// objections are all of them; weights again modelling choices.
 var objections = [...]objection{
-	{6, func(*person) bool { return true }, "An open face"},
-	{4, func(p *person) bool { return p.glasses }, "Wearing glasses"},                          // common practice
-	{4, func(p *person) bool { return p.greeted }, "An occasion of greetings and photographs"}, // common practice
+	{func(*person) float64 { return 6 }, "An open face"},
+	{func(p *person) float64 { return when(p.glasses, 4) }, "Wearing glasses"},                          // common practice
+	{func(p *person) float64 { return when(p.greeted, 4) }, "An occasion of greetings and photographs"}, // common practice
+	// more than what a shorter face can ever add to the pulls on a brim that lifts
+	{func(p *person) float64 { return 6.5 * max(0, -p.face.longer()) }, "A face that is short for its width"},
 }
 
 // What the terms pull to: modelling choices of ours.
