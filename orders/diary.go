@@ -55,7 +55,7 @@ func (s *Store) setHour(ctx context.Context, row *appointmentRow, start time.Tim
 	case start.After(now.Add(farthest)):
 		text = "That is more than 400 days ahead. Check the year."
 	case !open.during(start, end):
-		text = fmt.Sprintf("The studio is not open from %s to %s. Choose another time, or change the opening hours in the settings.",
+		text = fmt.Sprintf("The studio is not open all that time: %s, until %s. Choose another time, or change the opening hours in the settings.",
 			inWords(start.In(open.zone)), end.In(open.zone).Format("15:04"))
 	}
 	if text != "" {

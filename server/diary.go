@@ -16,6 +16,7 @@ import (
 // diaryView is one week of the diary, and what is being booked in it, if anything.
 type diaryView struct {
 	Heading, Zone, Earlier, Later, Now string
+	Notice                             string // why the nearest hours are not offered
 	Problems                           []mend
 	Booking                            *bookingView
 	Days                               []dayView
@@ -81,12 +82,16 @@ func (s *Server) diaryPage(c *gin.Context, status int, d desk, q diaryQuery) err
 		Heading: weekWords(q.monday), Zone: d.zone.String(), Week: q.monday.Format(time.DateOnly),
 		Earlier: q.week(-7), Later: q.week(7), Now: q.link(d.weekOf("")),
 	}
+	if n := d.studio.NoticeHours; n > 0 && q.monday.Before(d.now.Add(time.Duration(n)*time.Hour)) && q.monday.AddDate(0, 0, 7).After(d.now) {
+		view.Notice = "Free hours begin after the least notice, " + count(n, "hour", "hours") + " from now."
+	}
 	booking, err := s.booking(ctx, d, &q)
 	if err != nil {
 		return err
 	}
 	if booking != nil {
 		booking.On, booking.At, booking.Other = q.on, q.at, q.on+q.at != ""
+		booking.Written = q.start == writtenHour || q.start == "" && booking.Other
 	}
 	view.Booking, view.Keep = booking, q.kept()
 	if view.Days, err = s.week(ctx, d, q); err != nil {

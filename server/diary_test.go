@@ -130,6 +130,16 @@ func TestAnHourThatIsNotListed(t *testing.T) {
 	shows(t, skipped, "put forward over it")
 	b.accepted("/workroom/diary/book", form("2026-04-28", "15:00")) // sooner than the least notice
 	assert.True(t, b.booked(c)[0].Start.Equal(hour(t, "2026-04-28 15:00")))
+
+	other := b.enquiry(orders.DoorWeb, map[string]string{"name": "Tamsin Reed"})
+	both := func(start string) url.Values {
+		return say("for", other.ID, "kind", orders.Collection, "place", orders.InPerson, "on", "2026-04-28", "at", "16:00", "start", start)
+	}
+	b.accepted("/workroom/diary/book", both("written")) // whatever was marked before
+	b.accepted("/workroom/diary/book", both(hour(t, "2026-04-30 11:00").UTC().Format(time.RFC3339)))
+	assert.True(t, b.booked(other)[0].Start.Equal(hour(t, "2026-04-28 16:00")), "the hour written was meant")
+	assert.True(t, b.booked(other)[1].Start.Equal(hour(t, "2026-04-30 11:00")), "the hour marked was meant")
+	shows(t, b.refused(http.StatusUnprocessableEntity, "/workroom/diary/book", say("for", other.ID, "kind", orders.Fitting, "start", "written")), "Write the day and the hour")
 }
 
 func TestAnAppointmentIsMovedAndCancelled(t *testing.T) {

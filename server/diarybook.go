@@ -19,7 +19,7 @@ type bookingView struct {
 	Wish                                 string
 	For, Kind                            string
 	Version                              int
-	Moving, Other                        bool
+	Moving, Other, Written               bool   // Written: the hour written counts, not one that is listed
 	On, At                               string // an hour that is not listed, as typed
 	Kinds                                []filter
 	Places                               []stageChoice
@@ -86,13 +86,19 @@ func (s *Server) moving(ctx context.Context, d desk, q *diaryQuery) (*bookingVie
 
 const takenHour = "That hour is taken, or too near to another appointment. What is free now stands below; choose another."
 
+const writtenHour = "written" // is picked when an hour that is not listed counts
+
 // hourChosen reads the hour that was picked, or written when none was; a problem when there is neither.
 func (d desk) hourChosen(q diaryQuery) (time.Time, *orders.Problem) {
 	if start, err := time.Parse(time.RFC3339, q.start); err == nil {
 		return start, nil
 	}
 	if q.on == "" && q.at == "" {
-		return time.Time{}, &orders.Problem{Key: "start", Text: "Choose one of the free hours first."}
+		text := "Choose one of the free hours first."
+		if q.start == writtenHour {
+			text = "Write the day and the hour, or choose one of the free hours."
+		}
+		return time.Time{}, &orders.Problem{Key: "start", Text: text}
 	}
 	const layout = time.DateOnly + " " + onTheClock
 	typed := q.on + " " + q.at
