@@ -54,12 +54,9 @@ const longestLetter = 3500
 // Write puts the milliner's words into the client's letter book: Waiting when the client has a chat,
 // else ToCopy. A *Problem with key "body" says that there is nothing to send, or too much.
 func (s *Store) Write(ctx context.Context, commissionID, body string) (Letter, error) {
-	body = strings.TrimSpace(body)
-	switch n := utf8.RuneCountInString(body); {
-	case n == 0:
-		return Letter{}, &Problem{Key: "body", Text: "Write something first."}
-	case n > longestLetter:
-		return Letter{}, &Problem{Key: "body", Text: fmt.Sprintf("This has %d letters and at most %d can be sent at once. Send it in two parts.", n, longestLetter)}
+	body, problem := letterBody(body)
+	if problem != nil {
+		return Letter{}, problem
 	}
 	return together(ctx, s, func(s *Store) (Letter, error) {
 		c, err := s.Commission(ctx, commissionID)
@@ -75,6 +72,40 @@ func (s *Store) Write(ctx context.Context, commissionID, body string) (Letter, e
 		}
 		return s.keep(ctx, l)
 	})
+}
+
+// Receive keeps what a client wrote on her own page about a commission; sent twice in a row it is kept
+// once. A *Problem with key "body" is as from Write.
+func (s *Store) Receive(ctx context.Context, commissionID, body string) (Letter, error) {
+	body, problem := letterBody(body)
+	if problem != nil {
+		return Letter{}, problem
+	}
+	return together(ctx, s, func(s *Store) (Letter, error) {
+		c, err := s.Commission(ctx, commissionID)
+		if err != nil {
+			return Letter{}, err
+		}
+		book, err := s.Letters(ctx, c.ClientID)
+		if err != nil {
+			return Letter{}, err
+		}
+		if n := len(book); n > 0 && !book[n-1].Out && book[n-1].Body == body {
+			return book[n-1], nil
+		}
+		return s.keep(ctx, Letter{ClientID: c.ClientID, CommissionID: c.ID, Body: body, State: Received})
+	})
+}
+
+func letterBody(body string) (string, *Problem) {
+	body = strings.TrimSpace(body)
+	switch n := utf8.RuneCountInString(body); {
+	case n == 0:
+		return "", &Problem{Key: "body", Text: "Write something first."}
+	case n > longestLetter:
+		return "", &Problem{Key: "body", Text: fmt.Sprintf("This has %d letters and at most %d can be sent at once. Send it in two parts.", n, longestLetter)}
+	}
+	return body, nil
 }
 
 // Letters is a client's letter book, with what was said in her intake chats, in time order.

@@ -22,12 +22,14 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 	draft := g.Group(orders.DraftPath + ":link")
 	draft.GET("", s.behind(s.openDraft, s.showResume))
 	draft.POST("/send", s.behind(s.openDraft, s.sendIn))
+	draft.GET("/send", s.behind(s.openDraft, func(c *gin.Context, d door) error { return onward(c, d.summary()) })) // a page loaded again
 	draft.GET("/erase", s.behind(s.openDraft, s.showForget))
 	draft.POST("/erase", s.behind(s.openDraft, s.forget))
 	s.questionRoutes(draft, s.openDraft)
 
 	hat := g.Group(orders.CommissionPath + ":link")
 	hat.GET("", s.behind(s.openHat, s.showHat))
+	hat.POST("/letters", s.behind(s.openHat, s.receiveLetter))
 	hat.POST("/appointments/:id/confirm", s.behind(s.openHat, s.confirmAppointment))
 	hat.POST("/appointments/:id/move", s.behind(s.openHat, s.askToMove))
 	hat.GET("/appointments/:id/calendar.ics", s.behind(s.openHat, s.calendarFile))
@@ -40,8 +42,9 @@ func (s *Server) questionRoutes(g gin.IRouter, open opener) {
 	g.GET("/check", s.behind(open, s.showCheck))
 	g.GET("/more", s.behind(open, s.showMore))
 	g.GET("/photographs/:photo", s.behind(open, s.clientPhoto))
-	g.POST("/photographs/:key/add", s.behind(open, s.addPhoto))
-	g.POST("/photographs/:key/remove", s.behind(open, s.removePhoto))
+	g.POST("/photographs/:photo/add", s.behind(open, s.addPhoto))
+	g.GET("/photographs/:photo/add", s.behind(open, s.backToPhotos)) // a page loaded again
+	g.POST("/photographs/:photo/remove", s.behind(open, s.removePhoto))
 }
 
 // A door is where a client is answering: a draft, and the commission once there is one.

@@ -36,8 +36,12 @@ func TestTheListSaysWhatWaits(t *testing.T) {
 	require.NoError(t, err)
 	fresh = b.enquiry(orders.DoorWeb, map[string]string{"name": "Tamsin Reed", "girth": orders.Later, "day": orders.NotFixed})
 
+	_, err = b.store.Receive(t.Context(), settle.ID, "A sister comes too, if she may; "+strings.Repeat("and so on ", 40))
+	require.NoError(t, err)
+
 	page := b.see("/workroom")
 	for heading, holds := range map[string]string{
+		`<h3 id="to-answer">`: room(settle) + "#letters",
 		`<h3 id="asked">`:     "/workroom/diary/appointments/" + a.ID,
 		`<h3 id="to-settle">`: room(settle) + "/settle",
 		`<h3 id="to-copy">`:   room(moved) + "#letters",
@@ -48,6 +52,11 @@ func TestTheListSaysWhatWaits(t *testing.T) {
 		group, _, _ := strings.Cut(after, "</section>")
 		assert.Contains(t, group, `href="`+holds+`"`, "under %s", heading)
 	}
+	shows(t, page, "A sister comes too")
+	_, err = b.store.Write(t.Context(), settle.ID, "She is welcome.")
+	require.NoError(t, err)
+	page = b.see("/workroom")
+	hides(t, page, `id="to-answer"`) // answered
 	shows(t, page, "Could it be Friday?")
 	shows(t, page, "14 days left")
 	shows(t, page, "day not fixed")

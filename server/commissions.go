@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/gin-gonic/gin"
@@ -125,14 +126,15 @@ func (s *Server) waiting(ctx context.Context, d desk, all []orders.Commission) (
 	if err != nil {
 		return nil, err
 	}
-	letters, err := s.toCopy(ctx, d, all)
+	toAnswer, toCopy, err := s.lettersWaiting(ctx, d, all)
 	if err != nil {
 		return nil, err
 	}
 	groups := []commissionGroup{
 		{ID: "asked", Heading: "Asked to move", Lead: "Find another hour, or answer.", Rows: moves},
+		{ID: "to-answer", Heading: "Letters to answer", Lead: "The client wrote last.", Rows: toAnswer},
 		{ID: "to-settle", Heading: "To settle", Lead: "Measured; look at the proposal and sign it off.", Rows: d.waits(all, orders.Measured, "/settle", "Settle the hat")},
-		{ID: "to-copy", Heading: "Letters to copy", Lead: "These clients have no chat: send the words your own way.", Rows: letters},
+		{ID: "to-copy", Heading: "Letters to copy", Lead: "These clients have no chat: send the words your own way.", Rows: toCopy},
 		{ID: "new", Heading: "New", Lead: "Enquiries whose tapes are still wanting.", Rows: d.waits(all, orders.Enquiry, "/measure", "Write a measure card")},
 	}
 	return slices.DeleteFunc(groups, func(g commissionGroup) bool { return len(g.Rows) == 0 }), nil
@@ -177,30 +179,51 @@ func (s *Server) askedToMove(ctx context.Context, d desk, all []orders.Commissio
 	return rows, nil
 }
 
-// toCopy reads the letter books of the open commissions.
-func (s *Server) toCopy(ctx context.Context, d desk, all []orders.Commission) ([]commissionRow, error) {
-	var rows []commissionRow
+// lettersWaiting reads the letter books of the open commissions: those in which the client wrote last,
+// and those with letters to copy.
+func (s *Server) lettersWaiting(ctx context.Context, d desk, all []orders.Commission) (toAnswer, toCopy []commissionRow, err error) {
 	for _, c := range all {
 		if slices.Contains(closed, c.Stage) {
 			continue
 		}
 		letters, err := s.Store.Letters(ctx, c.ClientID)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		n := 0
+		n, hers := 0, ""
 		for _, l := range letters {
 			if l.State == orders.ToCopy && l.CommissionID == c.ID {
 				n++
 			}
+			switch {
+			case l.Kind != orders.LetterTalk || l.CommissionID != "" && l.CommissionID != c.ID:
+			case l.Out:
+				hers = ""
+			default:
+				hers = l.Body
+			}
 		}
+		row := d.row(c)
 		if n > 0 {
-			row := d.row(c)
 			row.Act = nextStep{Href: row.Href + "#letters", Label: "Copy " + count(n, "letter", "letters")}
-			rows = append(rows, row)
+			toCopy = append(toCopy, row)
+		}
+		if hers != "" {
+			row.Words, row.Act = "“"+shortened(hers)+"”", nextStep{Href: row.Href + "#letters", Label: "Read and answer"}
+			toAnswer = append(toAnswer, row)
 		}
 	}
-	return rows, nil
+	return toAnswer, toCopy, nil
+}
+
+// shortened is the beginning of a letter, for a list.
+func shortened(text string) string {
+	const most = 120
+	r := []rune(strings.Join(strings.Fields(text), " "))
+	if len(r) > most {
+		return string(r[:most-1]) + "…"
+	}
+	return string(r)
 }
 
 func (d desk) row(c orders.Commission) commissionRow {

@@ -25,6 +25,8 @@ type hatView struct {
 	Added                                            []partView
 	Later                                            bool           // something is left to be measured or answered
 	Letters, Older                                   []clientLetter // the newest first
+	Write                                            field
+	Reached                                          string // where the studio's answer will come
 }
 
 // clientStage is a stage in the client's words, with the day on which it was entered.
@@ -41,8 +43,8 @@ type clientLetter struct {
 // stageWords name the stages to a client, and say what happens while a hat stands there.
 var stageWords = map[orders.Stage]struct{ name, now string }{
 	orders.Enquiry:    {"Asked for", "The studio has your enquiry and will write to you. Until then you can add to your answers here."},
-	orders.Measured:   {"Measured", "The studio has your measurements and works out a hat from them."},
-	orders.Proposed:   {"Designed", "The studio has settled a design for you. It stands below; tell the studio whether you like it."},
+	orders.Measured:   {"Measured", "The studio has your measurements and is working out a hat from them."},
+	orders.Proposed:   {"Designed", "The studio has settled a design for you. It stands below. Write to the studio, under the letters, whether you like it."},
 	orders.Agreed:     {"Agreed", "You and the studio have agreed. Your hat waits for its turn on the bench."},
 	orders.InHand:     {"Being made", "Your hat is on the bench."},
 	orders.InFitting:  {"Fitting", "Your hat is ready to be tried on."},
@@ -57,7 +59,7 @@ func (s *Server) showHat(c *gin.Context, d door) error {
 	return s.hatPage(c, http.StatusOK, d, wish{})
 }
 
-// wish is what she wrote about one appointment and what was wrong with it.
+// wish is what she wrote about one appointment, or with none to the studio, and what was wrong with it.
 type wish struct {
 	appointment, text, problem string
 }
@@ -72,7 +74,12 @@ func (s *Server) hatPage(c *gin.Context, status int, d door, w wish) error {
 		Base: d.Base, Number: d.Commission.Number, Address: s.Store.Origin() + d.Base, Reach: desk.studio.Reach,
 		Occasion: shown("occasion", d.Commission.Occasion), DayWords: "The day is not fixed yet.", Later: d.leftForLater(),
 		Arrived: c.Query("arrived") != "", Now: stageWords[d.Commission.Stage].now,
-		Needed: d.neededLines(), Added: d.addedParts(true),
+		Needed: d.neededLines(), Added: d.addedParts(true), Reached: d.Draft.Answers["reach"].Value,
+		Write: field{Key: "body", Label: "Write to the studio", Hint: "Ask, or say what you think. The answer will stand here."},
+	}
+	if w.appointment == "" {
+		v.Write.Value, v.Write.Problem = w.text, w.problem
+		v.Problems = mends(v.Write)
 	}
 	if d.Commission.Day != orders.NotFixed {
 		v.DayWords = "To be worn on " + desk.written(d.Commission.Day) + "."
@@ -183,6 +190,23 @@ func (s *Server) herAppointment(c *gin.Context, d door) (orders.Appointment, err
 		err = orders.ErrNotFound
 	}
 	return a, err
+}
+
+// receiveLetter takes what she wrote to the studio.
+func (s *Server) receiveLetter(c *gin.Context, d door) error {
+	if err := s.begins.allow("letter " + d.Commission.ID); err != nil {
+		return err
+	}
+	text := tidy(c.PostForm("body"))
+	_, err := s.Store.Receive(c.Request.Context(), d.Commission.ID, text)
+	var problem *orders.Problem
+	if errors.As(err, &problem) {
+		return s.hatPage(c, http.StatusUnprocessableEntity, d, wish{text: text, problem: problem.Text})
+	}
+	if err != nil {
+		return err
+	}
+	return onward(c, d.Base+"#letters")
 }
 
 func (s *Server) confirmAppointment(c *gin.Context, d door) error {

@@ -136,3 +136,34 @@ func TestALaterTapeIsNamed(t *testing.T) {
 	s.post(base+"/send", nil)
 	shows(t, s.see(s.get(base).location), "the studio measures at the consultation")
 }
+
+func TestSheWritesToTheStudioFromHerPage(t *testing.T) {
+	s := newClientSite(t)
+	s.studio()
+	hat, c := s.sent()
+	for what, text := range map[string]string{"nothing": " \n", "a book": strings.Repeat("word ", 1000)} {
+		got := s.post(hat+"/letters", say("body", text))
+		assert.Equal(t, http.StatusUnprocessableEntity, got.status, what)
+		shows(t, got.body, strings.TrimSpace(text)+"</textarea>") // what she wrote stays
+	}
+	for range 2 { // pressed twice
+		got := s.post(hat+"/letters", say("body", "May my <sister> come?"))
+		require.Equal(t, hat+"#letters", got.location)
+	}
+	assert.Equal(t, 1, strings.Count(s.see(hat), "May my &lt;sister&gt; come?"), "it stands in her letters once")
+	letters, err := s.store.Letters(t.Context(), c.ClientID)
+	require.NoError(t, err)
+	last := letters[len(letters)-1]
+	assert.Equal(t, orders.Letter{ID: last.ID, ClientID: c.ClientID, CommissionID: c.ID, Kind: orders.LetterTalk, Body: "May my <sister> come?", Buttons: last.Buttons, State: orders.Received, At: last.At}, last)
+	assert.Equal(t, http.StatusNotFound, s.post("/hat/nobody.x/letters", say("body", "hello")).status, "nobody else writes here")
+}
+
+func TestWhereAHatSitsIsSaidWithoutAClock(t *testing.T) {
+	for clock, want := range map[float64]string{
+		12: "towards the forehead", 0.5: "towards the forehead", 11.5: "towards the forehead",
+		1.5: "half-way between forehead and ear", 10.5: "half-way between forehead and ear", 3: "towards the ear", 9: "towards the ear",
+		4.5: "towards the place behind the ear", 7.5: "towards the place behind the ear", 6: "towards the back of the head",
+	} {
+		assert.Equal(t, want, lyingTowards(clock), "clock %v", clock)
+	}
+}

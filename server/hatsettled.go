@@ -50,21 +50,36 @@ func inPlainWords(r fitting.Result) []heard {
 	return lines
 }
 
-// whereItSits says the place in tapes and by a clock laid on the head.
+// whereItSits says the place by a tape and by what lies beyond it.
 func whereItSits(p fitting.Placement) string {
 	from := tape(p.CrownToCentre.Millimetres())
 	if p.Clock == nil || p.CrownToCentre.Millimetres() < 5 {
 		return "On the crown of your head"
 	}
-	side := ""
-	switch p.Side {
-	case fitting.Left, fitting.Right:
+	side := "Its"
+	if p.Side == fitting.Left || p.Side == fitting.Right {
 		side = "On your own " + string(p.Side) + ", its"
-	default:
-		side = "Its"
 	}
-	return fmt.Sprintf("%s middle %s from the crown, towards %s when twelve is above your nose and three is your own right ear",
-		side, from, clockWords(*p.Clock))
+	return fmt.Sprintf("%s middle %s from the crown, %s", side, from, lyingTowards(*p.Clock))
+}
+
+// lyingTowards says a direction from the crown, where 12 is the front and 3 her own right.
+func lyingTowards(clock float64) string {
+	hour := math.Mod(clock, 12)
+	if hour > 6 {
+		hour = 12 - hour
+	}
+	switch {
+	case hour < 0.75:
+		return "towards the forehead"
+	case hour < 2.25:
+		return "half-way between forehead and ear"
+	case hour < 3.75:
+		return "towards the ear"
+	case hour < 5.25:
+		return "towards the place behind the ear"
+	}
+	return "towards the back of the head"
 }
 
 // whatYouSee says where the brim begins when she looks ahead, and to which side it hides most.
@@ -83,8 +98,8 @@ func whatYouSee(v fitting.View) string {
 	}
 	for _, side := range []string{"left", "right"} {
 		if sides[side] < ahead-3 && sides[side] < free {
-			said = append(said, fmt.Sprintf("on your %s %.0f°", side, sides[side]))
+			said = append(said, fmt.Sprintf("to your own %s it begins %.0f° above your eyes", side, sides[side]))
 		}
 	}
-	return strings.Join(said, ", ") + ". Take it off to drive or to cycle"
+	return strings.Join(said, "; ") + ". Take it off to drive or to cycle"
 }

@@ -375,3 +375,12 @@ func TestLogsHoldNothingPersonal(t *testing.T) {
 	}
 	assert.Contains(t, s.log.String(), "/ask/:page", "routes are logged")
 }
+
+// A browser that has lost a page it sent something to may ask for that address alone.
+func TestAPageLoadedAgainIsNoDeadEnd(t *testing.T) {
+	s := newClientSite(t)
+	base := s.begin()
+	assert.Equal(t, base+"/check", s.get(base+"/send").location)
+	assert.Equal(t, base+"/ask/photographs", s.get(base+"/photographs/photographs/add").location)
+	assert.Equal(t, http.StatusNotFound, s.get(base+"/photographs/name/add").status, "that is no question about photographs")
+}

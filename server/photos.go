@@ -40,11 +40,19 @@ func (s *Server) clientPhoto(c *gin.Context, d door) error {
 
 // photoQuestion is the question about photographs that an address names.
 func photoQuestion(c *gin.Context, d door) (orders.Question, error) {
-	q, ok := orders.Questions.Find(c.Param("key"))
+	q, ok := orders.Questions.Find(c.Param("photo"))
 	if !ok || q.Kind != orders.Photograph || !q.Applies(d.Draft.Answers) {
 		return q, orders.ErrNotFound
 	}
 	return q, nil
+}
+
+func (s *Server) backToPhotos(c *gin.Context, d door) error {
+	q, err := photoQuestion(c, d)
+	if err != nil {
+		return err
+	}
+	return onward(c, d.ask(q.Page))
 }
 
 func (s *Server) addPhoto(c *gin.Context, d door) error {
