@@ -61,7 +61,7 @@ func (t *talk) afterButtons() []orders.Option {
 
 // stages are told to the client in these words.
 var stages = map[orders.Stage]string{
-	orders.Enquiry:    "Your enquiry is with the workroom and waits to be looked at.",
+	orders.Enquiry:    "Your enquiry is with the studio and waits to be looked at.",
 	orders.Measured:   "Your measurements are in order; the hat is being thought out.",
 	orders.Proposed:   "The hat is drawn. Next it is agreed between you.",
 	orders.Agreed:     "The hat is agreed and waits for its turn at the bench.",
@@ -76,7 +76,7 @@ var stages = map[orders.Stage]string{
 
 func (t *talk) whereabouts() {
 	if !t.Sent {
-		t.ask("Nothing has been sent to the workroom yet, so there is no hat so far.")
+		t.ask("Nothing has been sent to the studio yet, so there is no hat so far.")
 		return
 	}
 	t.Asking = ""

@@ -15,6 +15,8 @@ func (t *talk) typed() bool {
 	}
 	t.keepHeard(q, t.heard.Text)
 	switch {
+	case q.Why != "" && slices.Contains([]string{"why", "why do you ask"}, bare(t.heard.Text)):
+		t.askAgain(q.Why)
 	case q.Kind == orders.Photograph:
 		t.askAgain(others[Picture])
 	case gathered(q):

@@ -65,6 +65,18 @@ func TestConversations(t *testing.T) {
 			[Not fixed yet]
 			< That is all I need.
 			! Round the head`,
+		"an answer is changed by its name": opening + needed + `
+			> change the occasion
+			< You said: A wedding
+			[A garden party]
+			> Name
+			< You said: Odile Quillfeather
+			[Leave it as it is]
+			< Occasion: A garden party`,
+		"why is asked in words": opening + `
+			> Why?
+			< worked out for grown heads only
+			< Who will wear the hat?`,
 		"no to the notice, then yes": `
 			> /start
 			[No, thank you]
@@ -84,7 +96,7 @@ func TestConversations(t *testing.T) {
 			> perhaps my aunt
 			< is not one of the answers here
 			< Who will wear the hat?
-			! please answer the other questions for her or him
+			! all the other answers are about
 			[I will, and I am 18 or older]
 			> Odile
 			> under the bridge
@@ -196,7 +208,7 @@ func TestConversations(t *testing.T) {
 			< has not been sent yet`,
 		"after sending": opening + needed + sending + `
 			[Where is my hat?]
-			< Your enquiry is with the workroom
+			< Your enquiry is with the studio
 			[When is my fitting?]
 			< No date has been set yet
 			> send

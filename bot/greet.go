@@ -12,7 +12,7 @@ func (t *talk) decline() bool {
 		return false
 	}
 	if t.Asking != declined {
-		t.say("Thank you, but I ask about measurements, and that is between you and the workroom. " +
+		t.say("Thank you, but I ask about measurements, and that is between you and the studio. " +
 			"Please write to me in a chat of our own.")
 		t.Asking = declined
 	}

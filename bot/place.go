@@ -115,8 +115,12 @@ func (t *talk) skipping(q orders.Question) {
 	}
 }
 
-// answers shows everything kept so far, at any place.
+// answers shows everything kept so far, at any place; the summary does so by itself.
 func (t *talk) answers() {
+	if _, asked := t.current(); !asked && !t.Sent && t.Asking != paused {
+		t.ask("")
+		return
+	}
 	t.ask(t.list())
 }
 
@@ -159,7 +163,25 @@ func (t *talk) pick() {
 		t.ask("There is no answer to change yet.")
 		return
 	}
-	t.say("Which one?", bs...)
+	t.say("Which one? Press it, or write \"change\" and its name.", bs...)
+}
+
+// named takes "change the day", or before sending and with nothing being asked "day" alone, for the
+// wish to change that answer.
+func (t *talk) named() bool {
+	name, told := strings.CutPrefix(bare(t.heard.Text), "change ")
+	if _, asked := t.current(); !told && (asked || t.Sent) {
+		return false
+	}
+	name = strings.TrimPrefix(strings.TrimPrefix(name, "the "), "my ")
+	for _, q := range orders.Questions {
+		if bare(q.Short) == name && t.answered(q) && q.Applies(t.Answers) && q.Kind != orders.Consent && q.Kind != orders.Photograph {
+			t.change.Heard, t.Asking = t.heard.Text, q.Key
+			t.ask("")
+			return true
+		}
+	}
+	return false
 }
 
 func (t *talk) send() {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"perchbook/orders"
 )
@@ -14,7 +15,23 @@ func (t *talk) prompt(first string, q orders.Question) {
 	if kept := t.Answers[q.Key]; kept.Value != "" && !q.Private() {
 		had = "You said: " + q.Show(kept)
 	}
-	t.say(paragraphs(first, t.step(q)+q.Label, q.Hint, example(q), had), t.buttons(q)...)
+	t.say(paragraphs(first, t.step(q)+q.Label, hint(q), example(q), drawn(q), had), t.buttons(q)...)
+}
+
+// hint is a question's own; how a tape is laid stands one step a line.
+func hint(q orders.Question) string {
+	if q.Kind == orders.Readings {
+		return strings.ReplaceAll(q.Hint, ". ", ".\n")
+	}
+	return q.Hint
+}
+
+// drawn leads to the drawing of a question.
+func drawn(q orders.Question) string {
+	if q.Picture == "" {
+		return ""
+	}
+	return "It is drawn here: {link}/ask/" + q.Page
 }
 
 // askAgain asks the same as before, in short, after a first paragraph that says why.

@@ -157,7 +157,7 @@ func TestWhoWasErasedIsAStrangerInTheChat(t *testing.T) {
 	w.read = 0
 	play(t, w, `
 		[Where is my hat?]
-		! Your enquiry is with the workroom
+		! Your enquiry is with the studio
 		< This is a rehearsal
 		< Nothing is kept until you agree.
 		[Yes, I agree]

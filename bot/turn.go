@@ -85,6 +85,7 @@ var rules = []rule{
 	{"a pressed button", (*talk).press},
 	{"something other than words", (*talk).other},
 	{"a command in plain words", (*talk).command},
+	{"the name of an answer to change", (*talk).named},
 	{"an answer to what was asked", (*talk).typed},
 	{"after sending, a letter for the milliner", (*talk).letter},
 	{"anything else gets help", (*talk).lost},

@@ -211,3 +211,19 @@ func TestEveryCommandAtEveryPlace(t *testing.T) {
 		}
 	}
 }
+
+func TestTheSummaryIsShownOnce(t *testing.T) {
+	m := newMemory()
+	play(t, m, opening+needed)
+	assert.Equal(t, 1, strings.Count(shown(m.write(t, "summary")), "Occasion: A wedding"))
+}
+
+func TestTapesAreShownStepByStepWithTheirDrawing(t *testing.T) {
+	m := newMemory()
+	play(t, m, opening+strings.SplitAfter(needed, "[A wedding]")[0])
+	m.write(t, "12 June 2027")
+	asked := shown(m.write(t, "up"))
+	assert.Contains(t, asked, "\nSnug, not tight", "each step has a line of its own")
+	assert.Contains(t, asked, "{link}/ask/girth", "the drawing is one press away")
+	assert.Contains(t, shown(m.write(t, "I can't measure")), "To be measured at the studio")
+}

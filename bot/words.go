@@ -38,7 +38,7 @@ func commands() []command {
 		{"skip", "Skip this", []string{"not now"}, "leave a question that may be left", (*talk).skip},
 		{"summary", "Show my answers", []string{"my answers"}, "everything you have told me so far", (*talk).answers},
 		{"change", "Change an answer", []string{"change an answer"}, "pick an answer to change", (*talk).pick},
-		{"send", "Send it", []string{"send it"}, "send your enquiry to the workroom", (*talk).send},
+		{"send", "Send it", []string{"send it"}, "send your enquiry to the studio", (*talk).send},
 		{"add more", "Add more", []string{"more"}, "tell more than is needed", (*talk).more},
 		{"where is my hat", "Where is my hat?", []string{"hat", "my hat", "where is it"}, "how far it is", (*talk).whereabouts},
 		{"fitting", "When is my fitting?", []string{"when is my fitting", "my fitting", "fitting date", "appointment"}, "the date, once there is one", (*talk).fitting},

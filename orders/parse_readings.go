@@ -16,7 +16,8 @@ const (
 
 var laterWords = []string{
 	Later, "measure me", "measure me at the consultation", "measure me at the studio", "i couldn't", "i could not",
-	"i can't", "i cannot", "couldn't", "can't", "cannot", "not now",
+	"i can't", "i cannot", "couldn't", "can't", "cannot", "not now", "i can't measure", "i cannot measure", "can't measure", "cannot measure",
+	"no tape", "i have no tape", "at the consultation", "consultation", "at the studio", "the studio",
 }
 
 // parseReadings takes the readings so far, one an entry or several divided by semicolons or line ends.
