@@ -15,6 +15,9 @@ func (t *talk) prompt(first string, q orders.Question) {
 	if kept := t.Answers[q.Key]; kept.Value != "" && !q.Private() {
 		had = "You said: " + q.Show(kept)
 	}
+	if n := len(t.parts(q)); n > 0 && q.Kind == orders.Readings {
+		had = fmt.Sprintf("Readings of it that I have already: %d. Give the next one.", n)
+	}
 	t.say(paragraphs(first, t.step(q)+q.Label, hint(q), example(q), drawn(q), had), t.buttons(q)...)
 }
 

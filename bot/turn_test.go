@@ -227,3 +227,12 @@ func TestTapesAreShownStepByStepWithTheirDrawing(t *testing.T) {
 	assert.Contains(t, asked, "{link}/ask/girth", "the drawing is one press away")
 	assert.Contains(t, shown(m.write(t, "I can't measure")), "To be measured at the studio")
 }
+
+func TestReadingsKeptBeforeAnInterruptionAreCounted(t *testing.T) {
+	m := newMemory()
+	play(t, m, opening+strings.SplitAfter(needed, "> 57,5 cm")[0]+`
+		> change the day
+		< You said: 12 June 2027
+		[Leave it as it is]
+		< Readings of it that I have already: 2.`)
+}
