@@ -3,42 +3,84 @@ package main
 import (
 	"encoding/json"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
 
 	"perchbook/fitting"
+	"perchbook/server"
 )
 
 // fitCommand reads one case from in and writes its result, or why it is refused,
-// to out. It returns the exit status: 0, or 1 for a refusal.
-func fitCommand(in io.Reader, out io.Writer) int {
+// to out: as JSON, or in words. It returns the exit status: 0, 1 for a refusal or
+// a failure, 2 for options that were not understood.
+func fitCommand(args []string, in io.Reader, out, errs io.Writer) int {
+	f := flag.NewFlagSet("perchbook fit", flag.ContinueOnError)
+	words := f.Bool("words", false, "say the proposal in words instead of JSON")
+	folder := f.String("draw", "", "write drawings and patterns into this `folder`")
+	if err := parse(f, args, errs, 0); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return 0
+		}
+		fmt.Fprintf(errs, "%v\n\n%s", err, usage)
+		return 2
+	}
+	input, err := readCase(in)
+	var result fitting.Result
+	if err == nil {
+		result, err = fitting.Fit(input)
+	}
+	if err == nil && *folder != "" {
+		err = drawFit(*folder, input, result)
+	}
+	say := sayJSON
+	if *words {
+		say = sayWords
+	}
+	return say(out, errs, result, err)
+}
+
+// sayJSON writes the contract's output.
+func sayJSON(out, errs io.Writer, result fitting.Result, err error) int {
 	write := json.NewEncoder(out)
 	write.SetEscapeHTML(false)
 	write.SetIndent("", "  ")
-	result, err := fit(in)
 	var refused fitting.Refusal
-	switch {
-	case errors.As(err, &refused):
-		err = write.Encode(map[string]fitting.Refusal{"refused": refused})
-	case err == nil:
-		if err = write.Encode(result); err == nil {
-			return 0
-		}
+	if errors.As(err, &refused) {
+		return status(errs, write.Encode(map[string]fitting.Refusal{"refused": refused}), 1)
 	}
-	if err != nil {
-		fmt.Fprintln(out, err)
+	if err == nil {
+		err = write.Encode(result)
 	}
-	return 1
+	return status(errs, err, 0)
 }
 
-func fit(in io.Reader) (fitting.Result, error) {
-	input, err := readCase(in)
-	if err != nil {
-		return fitting.Result{}, err
+// sayWords writes the same for a person to read.
+func sayWords(out, errs io.Writer, result fitting.Result, err error) int {
+	var refused fitting.Refusal
+	if errors.As(err, &refused) {
+		about := "the case"
+		if refused.Field != "" {
+			about = refused.Field
+		}
+		_, err = fmt.Fprintf(out, "This cannot be worked out, because of %s.\n%s\n", about, refused.Why)
+		return status(errs, err, 1)
 	}
-	return fitting.Fit(input)
+	if err == nil {
+		err = server.SayFit(out, result)
+	}
+	return status(errs, err, 0)
+}
+
+// status is that of a command that ended so, or 1 if it failed.
+func status(errs io.Writer, err error, so int) int {
+	if err != nil {
+		fmt.Fprintf(errs, "perchbook fit: %v\n", err)
+		return 1
+	}
+	return so
 }
 
 // mostCase is far more than any case needs, in bytes.

@@ -73,7 +73,7 @@ func agree(t *testing.T, field string, want, got any) {
 func runFit(t *testing.T, in string) (int, map[string]map[string]any) {
 	t.Helper()
 	var out bytes.Buffer
-	status := fitCommand(strings.NewReader(in), &out)
+	status := fitCommand(nil, strings.NewReader(in), &out, &out)
 	var whole map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(out.Bytes(), &whole), "not JSON: %s", out.String())
 	parts := map[string]map[string]any{}

@@ -17,8 +17,8 @@ const usage = `Perchbook, a fitting and order portal for makers of small hats.
 
   perchbook serve [--demo] [--listen ADDRESS] [--data FOLDER] [--public-url URL] [--proxy ADDRESS]
       run the portal
-  perchbook fit < case.json
-      work one case out, by the same engine
+  perchbook fit [--words] [--draw FOLDER] < case.json
+      work one case out, by the same engine: as JSON or in words, with drawings and patterns
   perchbook key [--data FOLDER]
       print a new one-time link with which the milliner sets her password
   perchbook backup [--data FOLDER] FILE
@@ -45,7 +45,7 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 		"serve": serveCommand, "key": keyCommand, "backup": backupCommand, "healthy": healthyCommand,
 	}
 	if args[0] == "fit" {
-		return fitCommand(in, out)
+		return fitCommand(args[1:], in, out, errs)
 	}
 	command, ok := commands[args[0]]
 	if !ok {
