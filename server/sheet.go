@@ -17,6 +17,7 @@ import (
 type sheetView struct {
 	commissionHead
 	Name, Signed, By, Note string
+	Path                   string // of this page
 	Large, Small           []sizes
 	Hers, Moved            []overridden // Moved: by hers
 	Cautions               []fitting.Note
@@ -75,7 +76,7 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 		return sheetView{}, err
 	}
 	v := sheetView{
-		commissionHead: headOf(f), Name: sheetName(f.Commission, sh), Signed: f.when(sh.Signed), By: sh.SignedBy,
+		commissionHead: headOf(f), Path: sheetPath(sh), Name: sheetName(f.Commission, sh), Signed: f.when(sh.Signed), By: sh.SignedBy,
 		Note: sh.Note, Cautions: settled.Cautions, Bench: benchCautions, Views: sheetViews(in, drawViews),
 	}
 	for _, part := range sizesOf(settled) {

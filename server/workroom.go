@@ -1,6 +1,10 @@
 package server
 
-import "github.com/gin-gonic/gin"
+import (
+	"github.com/gin-gonic/gin"
+
+	"perchbook/fitting/draw"
+)
 
 // workroomRoutes are the milliner's rooms. The group stands behind sign-in.
 func (s *Server) workroomRoutes(g gin.IRouter) {
@@ -26,6 +30,8 @@ func (s *Server) commissionRoutes(g gin.IRouter) {
 	g.GET("/settle", s.page(s.showSettle))
 	g.POST("/settle", s.page(s.saveSettle))
 	g.GET("/sheets/:number", s.page(s.showSheet))
+	g.GET("/sheets/:number/patterns-a4.pdf", s.page(s.showPatterns(draw.A4)))
+	g.GET("/sheets/:number/patterns-letter.pdf", s.page(s.showPatterns(draw.Letter)))
 	g.GET("/copy", s.page(s.copyCommission))
 	g.GET("/erase", s.page(s.showErase))
 	g.POST("/erase", s.page(s.eraseCommission))
