@@ -52,7 +52,7 @@ func brimTemplate(b fitting.BrimPattern, strip fitting.Strip) piece {
 		orders: []string{
 			"Do not cut cloth from this: a piece cut so would lose the bias. Steam and pull the folded strip to this shape, then let it cool and dry.",
 			fmt.Sprintf("Inner radius %s, outer %s, %.1f degrees.", exact(b.FlatInnerRadius), exact(b.FlatOuterRadius), b.Sector.Degrees()),
-			fmt.Sprintf("The ends lap by %s at the back.", tenth(fitting.Length(s.lap))),
+			fmt.Sprintf("The ends lap by %s at the back.", centimetres(fitting.Length(s.lap))),
 			"Steam burns: keep hands and face out of it.",
 		},
 		size: s.size(), covers: s.covers,
@@ -101,7 +101,7 @@ func (s sector) ends(l leaf, f lettering) {
 	}
 	l.line(dashed, lapped(s.inner), lapped(s.outer))
 	say(-1, -s.lap-0.9*f.high(), "other end laps to here")
-	say(1, -0.9*f.high(), "let "+tenth(fitting.Length(s.lap))+" run past here")
+	say(1, -0.9*f.high(), "let "+centimetres(fitting.Length(s.lap))+" run past here")
 }
 
 // repeated sets words along an arc about nought, from one end to the other, again

@@ -52,9 +52,6 @@ func exact(l fitting.Length) string {
 	return strconv.FormatFloat(l.Centimetres(), 'f', 2, 64) + " cm (" + strconv.FormatFloat(l.Inches(), 'f', 2, 64) + " in)"
 }
 
-// tenth is a length in centimetres for a label.
-func tenth(l fitting.Length) string { return centimetres(l) }
-
 // near is how much farther than its edge a piece is taken to reach, so that no line
 // of it is missed.
 const near = 2.0

@@ -1,9 +1,6 @@
 package draw
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
 // printing says how the pages become patterns.
 var printing = []string{
@@ -38,7 +35,7 @@ func (b *book) plan(all []laid) {
 	y = page.paragraphs(sans(9), page.heading(y+4, "Take care"), area.width(), care)
 	from := page.heading(y+4, "Where the pages go")
 	b.plans(page.moved(from), box{0, 0, area.width(), area.height() - from.y}, all)
-	b.foot(strings.TrimPrefix(titled("Plan", b.number), " "))
+	b.foot(titled("Plan", b.number))
 }
 
 // heading writes one and returns where to go on.

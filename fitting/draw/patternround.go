@@ -21,7 +21,7 @@ func baseCircle(b fitting.Base, o PatternOptions) piece {
 		name: "Base circle",
 		orders: []string{
 			fmt.Sprintf("Cut %d in sinamay, %s across. Lay all of them with the threads one way.", b.Layers, exact(b.CutDiameter)),
-			fmt.Sprintf("Domed to %s across its rim, %s deep.", tenth(b.Diameter), tenth(b.Sag)),
+			fmt.Sprintf("Domed to %s across its rim, %s deep.", centimetres(b.Diameter), centimetres(b.Sag)),
 			"One notch is the front, two are the back. This side is outside.",
 		},
 		size: disc(radius), covers: within(radius),

@@ -104,8 +104,8 @@ func foldGauge(s fitting.Strip) piece {
 	r := newRuler(24, max(at, least, halfBinding.Millimetres()),
 		rulerMark{0, folding, "lay this line on the bias fold"},
 		rulerMark{halfBinding.Millimetres(), pencil, "bindings: 2.5 cm from the fold"},
-		rulerMark{least, dashed, "never nearer than " + tenth(s.LeastFlatWidth/2)},
-		rulerMark{at, cutting, "cut here: " + tenth(s.FromFold) + " from the fold"})
+		rulerMark{least, dashed, "never nearer than " + centimetres(s.LeastFlatWidth/2)},
+		rulerMark{at, cutting, "cut here: " + centimetres(s.FromFold) + " from the fold"})
 	return piece{
 		name: "Bias strip gauge",
 		orders: []string{
@@ -145,18 +145,18 @@ func elasticRuler(e fitting.ElasticCut) piece {
 	knot := (cut - relaxed) / 2
 	least, most := max(0, e.Cut-e.PlusMinus), e.Cut+e.PlusMinus
 	r := newRuler(14, most.Millimetres(),
-		rulerMark{least.Millimetres(), pencil, "the cut may be as short as " + tenth(least)},
-		rulerMark{most.Millimetres(), pencil, "or as long as " + tenth(most)},
+		rulerMark{least.Millimetres(), pencil, "the cut may be as short as " + centimetres(least)},
+		rulerMark{most.Millimetres(), pencil, "or as long as " + centimetres(most)},
 		rulerMark{0, cutting, "one end"},
-		rulerMark{knot, dashed, "knot, " + tenth(fitting.Length(knot)) + " from the end"},
-		rulerMark{cut - knot, dashed, "knot, " + tenth(e.Relaxed) + " from the first, slack"},
-		rulerMark{cut, cutting, "cut, " + tenth(e.Cut) + " in all"})
+		rulerMark{knot, dashed, "knot, " + centimetres(fitting.Length(knot)) + " from the end"},
+		rulerMark{cut - knot, dashed, "knot, " + centimetres(e.Relaxed) + " from the first, slack"},
+		rulerMark{cut, cutting, "cut, " + centimetres(e.Cut) + " in all"})
 	return piece{
 		name: "Elastic ruler",
 		orders: []string{
 			fmt.Sprintf("Cut 1 in round elastic, %s, laid slack along the ruler.", exact(e.Cut)),
 			fmt.Sprintf("Knots %s apart, slack; worn it is stretched to %s.", exact(e.Relaxed), exact(e.Worn)),
-			fmt.Sprintf("Right to about %s either way, and reels differ: try it on the wearer before the ends are finished. Too tight, it marks the skin and gives a headache.", tenth(e.PlusMinus)),
+			fmt.Sprintf("Right to about %s either way, and reels differ: try it on the wearer before the ends are finished. Too tight, it marks the skin and gives a headache.", centimetres(e.PlusMinus)),
 			"It runs under the hair and behind the ears, never under the chin.",
 		},
 		size:   r.size(),
