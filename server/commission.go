@@ -25,6 +25,8 @@ type commissionView struct {
 	Moves        moveForm
 	Link         string
 	Settled      []sheetLink
+	Newest       *sheetLink // the sheet to cut from
+	Differs      bool       // from what the hat's figures give now
 	Child        bool
 }
 
@@ -81,6 +83,9 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 		Problems: mends(moves.To, moves.Why, letters.Body),
 	}
 	view.Answers, view.Open = answersOf(f)
+	if view.Newest, view.Differs, err = newestOf(f); err != nil {
+		return err
+	}
 	name := f.Number + ", " + f.Client.Name
 	if len(view.Problems) > 0 {
 		name = "Problem: " + name

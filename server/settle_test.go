@@ -264,3 +264,20 @@ func TestTheFiguresThatHersMovedAreNamed(t *testing.T) {
 	page = b.accepted(room(c)+"/settle", b.versioned(c, url.Values{"hat.base_mm": {"15 cm"}, "do": {"sign"}}))
 	shows(t, page, "Moved to suit them")
 }
+
+func TestASheetSaysWhenTheHatHasChangedSince(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	b.accepted(room(c)+"/settle", b.versioned(c, wholeHat()))
+	sheet := b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("do", "sign")))
+	hides(t, sheet, "Not as the hat stands now")
+	hides(t, b.see(room(c)), "Not as signed")
+	shows(t, b.see(room(c)), ">Fit sheet "+c.Number+" / 1</a> <a class")
+
+	b.accepted(room(c)+"/measure", url.Values{"girth": {"58.4 cm", "58.5 cm", "58.6 cm"}})
+	shows(t, b.see(room(c)), "Not as signed")
+	shows(t, b.see(room(c)+"/sheets/1"), "Not as the hat stands now")
+	sheet = b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("do", "sign")))
+	hides(t, sheet, "Not as the hat stands now")
+	hides(t, b.see(room(c)+"/sheets/1"), "Not as the hat stands now") // it says that it is not the newest
+}

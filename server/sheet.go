@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"reflect"
 	"slices"
 	"strconv"
 
@@ -24,6 +25,7 @@ type sheetView struct {
 	Bench                  []string
 	Views                  []view
 	Newer                  *sheetLink // a later sheet takes this one's place
+	Differs                bool       // from what the hat's figures give now
 }
 
 // overridden is a figure that the milliner set herself, or that was advised anew to suit those.
@@ -98,7 +100,27 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 			v.Newer = &sheetsOf(f)[i]
 		}
 	}
+	v.Differs = v.Newer == nil && differsNow(f, settled)
 	return v, nil
+}
+
+// differsNow says whether a signed result reads otherwise at the bench than what the tapes, answers
+// and figures that are there now give. A hat that has left the workroom is past that.
+func differsNow(f file, signed fitting.Result) bool {
+	if f.Stage.Closed() || f.Stage == orders.HandedOver {
+		return false
+	}
+	return f.Fitted.Broken != nil || !reflect.DeepEqual(sizesOf(signed), sizesOf(f.Fitted.Settled.Result))
+}
+
+// newestOf is the sheet to cut from, nil before any is signed, and whether it still agrees.
+func newestOf(f file) (newest *sheetLink, differs bool, err error) {
+	if len(f.Sheets) == 0 {
+		return nil, false, nil
+	}
+	links := sheetsOf(f)
+	_, signed, err := f.Sheets[len(links)-1].Read()
+	return &links[len(links)-1], differsNow(f, signed), err
 }
 
 // only keeps the figures read while cutting, or the others.
