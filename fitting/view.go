@@ -96,22 +96,27 @@ func (b Brim) contour(eye Vec) []line {
 // window or at a dip inside.
 func (o outline) lowest(azimuth Angle) float64 {
 	lowest := math.Inf(1)
-	meet := func(p Vec) { lowest = min(lowest, elevation(p)) }
+	o.meetWithin(azimuth, func(p Vec) { lowest = min(lowest, elevation(p)) })
+	return lowest
+}
+
+// meetWithin calls met with the points of the outline, seen from its eye, among
+// which the lowest within the window about the azimuth is.
+func (o outline) meetWithin(azimuth Angle, met func(Vec)) {
 	edges := [2]Vec{heading(azimuth + viewWindow), heading(azimuth - viewWindow)}
 	for _, ahead := range edges {
 		for _, c := range o.circles {
-			c.meet(o.eye, ahead, meet)
+			c.meet(o.eye, ahead, met)
 		}
 		for _, l := range o.lines {
-			l.meet(o.eye, ahead, meet)
+			l.meet(o.eye, ahead, met)
 		}
 	}
 	for _, p := range o.dips {
 		if edges[0].Cross(p).Z <= 0 && edges[1].Cross(p).Z >= 0 && p.Dot(edges[0]) > 0 {
-			meet(p)
+			met(p)
 		}
 	}
-	return lowest
 }
 
 // heading is the level direction of an azimuth.
