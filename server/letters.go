@@ -17,6 +17,7 @@ type letterBook struct {
 	Letters []letterView
 	Intake  []letterView // what was asked and answered in the chat
 	Body    field
+	Button  string
 }
 
 const linkHint = "Where you write {link}, the client’s own page is put in."
@@ -33,11 +34,12 @@ type letterView struct {
 }
 
 func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, error) {
-	book := letterBook{Body: field{
+	book := letterBook{Button: "Put it into the letter book", Body: field{
 		Key: "body", Label: "Write to " + f.Client.Name, Value: t.Body,
 		Hint: "It waits here for you to copy, since the client has no chat. " + linkHint,
 	}}
 	if slices.ContainsFunc(f.Letters, byChat) {
+		book.Button = "Send it by chat"
 		book.Body.Hint = "It goes out by the client’s chat. " + linkHint
 	}
 	if t.Letter != nil {

@@ -51,6 +51,7 @@ func TestNobodyIsSaidToKnowWithoutAChat(t *testing.T) {
 	b.accepted("/workroom/rehearsal/again", nil)
 	talks := b.rehearsed()
 	shows(t, b.see(room(talks)), "It goes out by the client’s chat.")
+	shows(t, b.see(room(talks)), "Send it by chat</button>")
 	page = b.accepted("/workroom/diary/book", booking(t, talks, orders.Fitting, "2026-04-30 11:00"))
 	shows(t, page, "A letter tells the client by chat.")
 	hides(t, page, "That is after the day of the hat")
