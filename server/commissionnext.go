@@ -30,7 +30,7 @@ func nextOf(f file) nextStep {
 	case orders.Measured:
 		return nextStep{base + "/settle", "Settle the hat", "Measured: look at the proposal, make it yours, sign it off."}
 	case orders.Proposed:
-		return nextStep{"#letters", "Write to the client", "The fit sheet is signed. Agree it with the client and ask for the deposit."}
+		return nextStep{"#f-body", "Write to the client", "The fit sheet is signed. Agree it with the client and ask for the deposit."}
 	case orders.Agreed:
 		return nextStep{booking + "&kind=fitting", "Book the fitting", "Agreed: set a day for the fitting, and move on when you begin to cut."}
 	case orders.InHand:

@@ -103,7 +103,7 @@ func (s *Server) writeLetter(c *gin.Context) error {
 		} else {
 			s.note(c, "Written down; it goes out by chat.")
 		}
-		return onward(c, "/workroom/commissions/"+id+"#letters")
+		return onward(c, "/workroom/commissions/"+id+"#letter-"+l.ID)
 	}
 	p, ok := asProblem(err)
 	if !ok {
@@ -153,7 +153,7 @@ func (s *Server) markCopied(c *gin.Context) error {
 		return err
 	}
 	s.note(c, "Noted as sent.")
-	return onward(c, "/workroom/commissions/"+id+"#letters")
+	return onward(c, "/workroom/commissions/"+id+"#letter-"+c.Param("letter"))
 }
 
 // A saying is a piece of a letter; one that is an address of ours can be opened.
