@@ -16,9 +16,9 @@ type bound struct {
 var bounds = [...]bound{
 	seeing(0), seeing(1), seeing(2), seeing(3),
 	{browKey, func(_ *person, t *trial) float64 { return (t.low - clearBrow).Centimetres() },
-		"The way down to the brow, kept at 2.5 cm (1 in) from the tape line,", "common practice: 1 in above the brows"},
+		"The least room above the tape line, 2.5 cm (1 in),", "common practice: 1 in above the brows"},
 	{"brim.shear_deg", func(_ *person, t *trial) float64 { return (mostShear - t.pattern.Shear).Degrees() / 5 },
-		"The cloth, which locks when sheared by 40 degrees,", "our choice, near measured locking angles of 30 to 60 degrees"},
+		"The weave, which locks at 40 degrees out of square,", "our choice, near measured locking angles of 30 to 60 degrees"},
 	{"hat.brim_slope_deg", func(_ *person, t *trial) float64 { return (t.gap - clearHead) / 10 },
 		"The head, which the brim's edge has to clear,", "our choice: 5 mm from the hair"},
 	{"base.doming_deg", func(_ *person, t *trial) float64 { return (mostDoming - t.doming()).Degrees() / 5 },
@@ -32,7 +32,7 @@ const browKey = "placement.tape_line_to_rim_mm"
 
 // crossingBound is no limit by itself: see ownSides.
 var crossingBound = bound{"hat.sideways_deg", func(p *person, t *trial) float64 { return (p.mostCrossing - t.crossing(p)) / 2 },
-	"The elastic, which would slip over to the other side,", "the geodesics of the elastic"}
+	"The elastic, which would slip over to the other side,", "worked out from where the elastic lies"}
 
 // seeing limits the view ahead of one eye along one edge of the window.
 func seeing(i int) bound {

@@ -52,7 +52,7 @@ func (g figure) moved(t trial, all []mover) (says, source string) {
 	felt := slices.DeleteFunc(slices.Clone(all), func(m mover) bool { return !(by(m) >= g.noticed) })
 	slices.SortStableFunc(felt, func(m, n mover) int { return cmp.Compare(by(n), by(m)) })
 	if len(felt) == 0 {
-		return " No pull by itself moves it by much.", "the soft pulls of the advice together"
+		return " No one reason moves it by much.", "our choice: several small preferences together"
 	}
 	for _, m := range felt[:min(len(felt), mostMovers)] {
 		verb, way := "makes", g.more

@@ -70,13 +70,13 @@ func whoseTilt(p *person) string {
 	return fmt.Sprintf("The start value for this shape of face (%.0f degrees)", p.face.tilt())
 }
 
-func whoseSize(p *person) string { return p.presence.who("hat", p.presence.across) }
+func whoseSize(p *person) string { return p.presence.who("hat", asLength(p.presence.across)+" across in all") }
 
-func whoseWidth(p *person) string { return p.presence.who("brim", p.presence.width) }
+func whoseWidth(p *person) string { return p.presence.who("brim", asLength(p.presence.width)+" wide") }
 
-func (p presence) who(what string, size float64) string {
+func (p presence) who(what, size string) string {
 	if p.wish == "" {
-		return fmt.Sprintf("The middle size of %s, taken without a wish (%s),", what, asLength(size))
+		return fmt.Sprintf("The middle size of %s, taken without a wish (%s),", what, size)
 	}
-	return fmt.Sprintf("The wish for a %s %s (%s)", p.wish, what, asLength(size))
+	return fmt.Sprintf("The wish for a %s %s (%s)", p.wish, what, size)
 }

@@ -80,13 +80,13 @@ func TestReasonsNameWhatSheSaid(t *testing.T) {
 	in.Wearer.Glasses = true
 	says := reasonsOf(t, in)
 	assert.Contains(t, says["hat.sideways_deg"], "to her own left, where her hair is parted")
-	assert.Contains(t, says["hat.brim_slope_deg"], "Wearing glasses speaks for that way.")
+	assert.Contains(t, says["hat.brim_slope_deg"], "Wearing glasses speaks for lifting.")
 	in.Wish = Wish{Right, Bold, Down}
 	says = reasonsOf(t, in)
 	assert.Contains(t, says["hat.sideways_deg"], "to her own right, as wished")
 	assert.Contains(t, says["hat.brim_slope_deg"], "droops")
 	assert.Contains(t, says["hat.brim_slope_deg"], "as wished. Wearing glasses would rather have it lift.")
-	assert.Contains(t, says["hat.brim_width_mm"], "The wish for a bold brim (9.5 cm)")
+	assert.Contains(t, says["hat.brim_width_mm"], "The wish for a bold brim (9.5 cm wide)")
 	in.Hat.Sideways, in.Hat.BrimSlope = new(Angle(20)), new(Angle(40))
 	says = reasonsOf(t, in)
 	assert.NotContains(t, says, "hat.sideways_deg", "what was given needs no reason")
@@ -101,7 +101,7 @@ func TestReasonNamesTheLimitThatHolds(t *testing.T) {
 	r, err := Fit(in)
 	require.NoError(t, err)
 	require.InDelta(t, float64(clearBrow), float64(r.Placement.TapeLineToRim), 1e-3)
-	require.Contains(t, r.Reasons[2].Says, "The way down to the brow")
+	require.Contains(t, r.Reasons[2].Says, "The least room above the tape line")
 	require.Contains(t, r.Reasons[2].Says, "keeps it less tilted")
 }
 

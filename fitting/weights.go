@@ -26,9 +26,9 @@ var terms = [...]term{
 	{"size", 1.2, sizePull, whoseSize, "our choice of sizes for quiet, balanced and bold"},
 	{"width", 0.8, widthPull, whoseWidth, "our choice of sizes for quiet, balanced and bold"},
 	{"evening", 1, eveningPull, who("The late hour, which asks for a smaller hat,"), "common practice: the later in the day, the smaller the hat"},
-	{"wind", 1, windPull, who("The wind outdoors"), "our choice: little brim to the wind for the base under it"},
+	{"wind", 1, windPull, who("The wind outdoors"), "our choice: not much brim to the wind for so small a base"},
 	{"stature", 1, staturePull, who("Her height"), "common practice: no very wide brim on a short wearer"},
-	{"cloth", 0.5, clothPull, who("The cloth, which curves more easily so,"), "our choice: a bias strip curves easily up to 20 degrees of shear"},
+	{"cloth", 0.5, clothPull, who("The cloth, to be stretched less,"), "our choice: a bias strip curves easily up to 20 degrees out of square"},
 }
 
 // objection speaks against a drooping brim, however far it droops, where no wish

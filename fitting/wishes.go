@@ -18,7 +18,7 @@ func directionOf(slope float64) Direction {
 func (k task) slopeSays(chosen, other found) string {
 	way := directionOf(chosen.trial.slope)
 	goes := map[Direction]string{Up: "lifts", Down: "droops"}[way]
-	says := fmt.Sprintf("The brim %s by %s from the base's plane", goes, asAngle(math.Abs(chosen.trial.slope)))
+	says := fmt.Sprintf("The brim %s by %s from the rim's plane", goes, asAngle(math.Abs(chosen.trial.slope)))
 	switch wish := k.in.Wish.Brim; {
 	case wish == way && way == Up:
 		return says + ", as wished."
@@ -58,9 +58,9 @@ type voice struct {
 
 // against names what speaks most for f and against the other.
 func (f found) against(other found) (says string) {
-	way := 1.0 // the other droops
+	way, doing := 1.0, "lifting" // the other droops
 	if f.trial.slope < 0 {
-		way = -1
+		way, doing = -1, "drooping"
 	}
 	var voices []voice
 	for _, o := range objections {
@@ -75,7 +75,7 @@ func (f found) against(other found) (says string) {
 	slices.SortStableFunc(voices, func(v, w voice) int { return cmp.Compare(w.loud, v.loud) })
 	for _, v := range voices[:min(2, len(voices))] {
 		if v.loud > 0.5 {
-			says += " " + v.who + " speaks for that way."
+			says += " " + v.who + " speaks for " + doing + "."
 		}
 	}
 	return says
