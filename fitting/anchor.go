@@ -44,7 +44,7 @@ func (e surface) nearestToEar(s Seat, side Side) float64 {
 			nearest, least = step*float64(i), d
 		}
 	}
-	for range 3 {
+	for range 2 {
 		nearest = min(max(lowestNear(along, nearest, step), 0), math.Pi)
 		step /= 4
 	}

@@ -8,7 +8,7 @@ func cautions(in Input, t tapes, r Result) []Note {
 	notes := aboutHead(in.Measures, t, r.Head)
 	notes = append(notes, aboutBase(in.Occasion, r)...)
 	notes = append(notes, aboutBrim(r)...)
-	return append(notes, aboutElastic(in.Elastic, r.Elastic)...)
+	return append(notes, aboutElastic(r.Elastic)...)
 }
 
 func aboutHead(m Measures, t tapes, h Head) []Note {
@@ -75,10 +75,10 @@ func aboutBrim(r Result) []Note {
 	return notes
 }
 
-func aboutElastic(c Cord, e ElasticCut) []Note {
+func aboutElastic(e ElasticCut) []Note {
 	notes := []Note{{"elastic.cut_mm", float64(e.Cut), nil, "19 times in 20, from the tapes and the placing",
 		fmt.Sprintf("The elastic is right to about %s either way, and reels differ: try it on before the ends are finished.", inCentimetres(e.PlusMinus))}}
-	if s := given(c.WorkingStretch, usualStretch); s > firmStretch {
+	if s := e.Stretch; s > firmStretch {
 		notes = append(notes, Note{"elastic.working_stretch", s, limit(firmStretch), "common practice: 5 to 15 %",
 			fmt.Sprintf("A stretch of %.0f %% is firm: elastic that is too tight dents the base and makes the head ache.", 100*s)})
 	}

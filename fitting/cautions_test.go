@@ -29,8 +29,9 @@ func TestCautionsOfAGivenHat(t *testing.T) {
 		return in
 	}
 	about := cautionsAbout(t, calm())
-	require.Len(t, about, 1, "only the try-on is always said: %v", about)
+	require.Len(t, about, 2, "the try-on, which is always said, and that a level hat is dragged back: %v", about)
 	require.Contains(t, about, "elastic.cut_mm")
+	require.Contains(t, about, "hold.t_max_n")
 	for name, c := range map[string]struct {
 		field  string
 		change func(*Input)

@@ -18,6 +18,8 @@ func (in Input) words() error {
 		{"hair.worn", string(in.Hair.Worn), []string{"up", "down", "short"}},
 		{"hair.knot", string(in.Hair.Knot), []string{"none", "nape", "back", "top"}},
 		{"hair.parting", string(in.Hair.Parting), []string{"left", "middle", "right", "none"}},
+		{"hair.grip", string(in.Hair.Grip), []string{"fine", "usual", "textured"}},
+		{"hat.anchor", string(in.Hat.Anchor), []string{"fraction", "ears", "steadiest"}},
 		{"hat.layers", string(in.Hat.Layers), []string{"four one way", "three turned", "two turned", "two stiffened"}},
 		{"wish.side", string(in.Wish.Side), []string{"left", "right", "middle"}},
 		{"wish.presence", string(in.Wish.Presence), []string{"quiet", "balanced", "bold"}},

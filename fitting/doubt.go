@@ -32,7 +32,7 @@ type worn struct {
 	head              Head // of the tapes
 	base, hair        Length
 	forward, sideways Angle
-	anchor            float64
+	anchors           Anchors
 }
 
 // ends are the surface under the hair and the two anchors on it.
@@ -44,7 +44,7 @@ type ends struct {
 func (w worn) ends() ends {
 	s := seatAt(w.head, w.base, w.forward, w.sideways)
 	under := w.head.Under(w.hair)
-	return ends{under, under.OnSurface(s.Anchor(w.anchor, Left)), under.OnSurface(s.Anchor(w.anchor, Right))}
+	return ends{under, under.OnSurface(s.Anchor(w.anchors.Left, Left)), under.OnSurface(s.Anchor(w.anchors.Right, Right))}
 }
 
 // smallChange is what a central difference is taken over, in standard

@@ -51,7 +51,10 @@ func Solve(in Input) (Solution, error) {
 	if s.Brim, err = NewBrim(s.Seat, w.brim, w.slope, w.lip, w.lipSlope); err != nil {
 		return Solution{}, err
 	}
-	if s.Elastic, err = NewElastic(s.Head, s.Seat, in.Hair.Thickness, w.anchor); err != nil {
+	if w.anchors, err = s.anchors(in, w); err != nil {
+		return Solution{}, err
+	}
+	if s.Elastic, err = NewElasticAt(s.Head, s.Seat, in.Hair.Thickness, w.anchors); err != nil {
 		return Solution{}, err
 	}
 	s.Result, err = s.figures(in, t, w)
@@ -68,6 +71,13 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	hold, err := HoldOf(s.Head, s.Seat, s.Brim, s.Elastic, w.hold)
+	if err != nil {
+		return Result{}, err
+	}
+	if w.stretch, err = w.stretchAt(hold.Tension); err != nil {
+		return Result{}, err
+	}
 	r := Result{
 		Head: s.Head,
 		Base: Base{
@@ -79,6 +89,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		Strip:     strip,
 		Elastic:   s.elasticCut(in, t, w),
 		View:      NewView(s.Head, s.Brim),
+		Hold:      hold,
 		Reasons:   []Note{},
 	}
 	s.Result = r
@@ -87,6 +98,10 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	}
 	r.Cloth.Notions = s.Notions(usualCombs)
 	r.Cautions = append(cautions(in, t, r), r.Cloth.short()...)
+	r.Cautions = append(r.Cautions, hold.Cautions(w.hold)...)
+	if w.reel != nil {
+		r.Cautions = append(r.Cautions, w.reel.cautions(hold.Tension)...)
+	}
 	return r, nil
 }
 
@@ -111,12 +126,13 @@ func (s Solution) placement(w work) (Placement, error) {
 func (s Solution) elasticCut(in Input, t tapes, w work) ElasticCut {
 	left, right := s.Elastic.Left, s.Elastic.Right
 	stretched := Length(1 + w.stretch)
-	doubt := s.Elastic.wornDoubt(worn{t, s.Head, w.base, in.Hair.Thickness, w.forward, w.sideways, w.anchor}, in.Measures.doubts(t))
+	doubt := s.Elastic.wornDoubt(worn{t, s.Head, w.base, in.Hair.Thickness, w.forward, w.sideways, w.anchors}, in.Measures.doubts(t))
 	e := ElasticCut{
 		LeftPath: left.Length, RightPath: right.Length,
 		LeftBehindEar: left.BehindEar, RightBehindEar: right.BehindEar,
 		Worn:      left.Length + right.Length,
 		PlusMinus: 2 * doubt / stretched,
+		Stretch:   w.stretch, LeftAnchor: w.anchors.Left, RightAnchor: w.anchors.Right,
 	}
 	e.Relaxed = e.Worn / stretched
 	e.Cut = e.Relaxed + 2*w.knot

@@ -115,7 +115,7 @@ func TestElasticAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := anyInput(t)
 		stretch, knot := rapid.Float64Range(0, 0.3).Draw(t, "stretch"), Length(rapid.Float64Range(0, 40).Draw(t, "knot"))
-		in.Elastic = Cord{&stretch, &knot}
+		in.Elastic = Cord{WorkingStretch: &stretch, Knot: &knot}
 		r, err := Fit(in)
 		if err != nil {
 			t.Skip("refused")
@@ -133,13 +133,13 @@ func TestDefaultsAreThoseOfTheContract(t *testing.T) {
 	left, err := Fit(in)
 	require.NoError(t, err)
 	in.Hat.AnchorFromFront, in.Hat.Folds, in.Hat.Trim = new(1.0/3), new(4), new(Mass(20))
-	in.Elastic = Cord{new(0.10), new(Length(15))}
+	in.Elastic = Cord{WorkingStretch: new(0.10), Knot: new(Length(15))}
 	in.Measures.TakenBy, in.Measures.Readings, in.Measures.Sex = Client, 1, SexUnknown
 	said, err := Fit(in)
 	require.NoError(t, err)
 	require.Equal(t, left, said)
 	zero := in
-	zero.Elastic = Cord{new(0.0), new(Length(0))}
+	zero.Elastic = Cord{WorkingStretch: new(0.0), Knot: new(Length(0))}
 	r, err := Fit(zero)
 	require.NoError(t, err)
 	assert.Equal(t, r.Elastic.Worn, r.Elastic.Cut, "a stretch and a knot of nothing are not the same as none given")
@@ -247,7 +247,7 @@ func FuzzFit(f *testing.F) {
 			Measures: Measures{Girth: new(Length(girth))},
 			Hat: Hat{Base: new(Length(base)), Forward: new(Angle(forward)), Sideways: new(Angle(sideways)), BrimWidth: new(Length(brim)),
 				BrimSlope: new(Angle(slope)), AnchorFromFront: &anchor, LipWidth: new(Length(lip)), Folds: &folds},
-			Elastic: Cord{&stretch, new(Length(knot))},
+			Elastic: Cord{WorkingStretch: &stretch, Knot: new(Length(knot))},
 		}
 		in.Hair.Thickness = Length(hair)
 		for tape, mm := range map[**Length]float64{&in.Measures.NapeToCrown: nape, &in.Measures.HeadLength: length, &in.Measures.HeadBreadth: breadth} {

@@ -13,9 +13,7 @@ type Hold struct {
 	Beaufort  int       `json:"beaufort"`     // the force of that wind
 	Fastening Fastening `json:"fastening"`
 	Pressure  float64   `json:"pressure_kpa"` // of the head under the cord
-
-	Why      Note   `json:"-"` // of the fastening
-	Cautions []Note `json:"-"`
+	Why       Note      `json:"why"`          // of the fastening
 }
 
 // Fastening is what holds a hat besides its elastic.
@@ -61,7 +59,6 @@ func (f holdFactors) hold(b *bearing, wind []pull) Hold {
 	h.Beaufort = Beaufort(h.SlipsAt)
 	h.Pressure = f.pressure(h.Tension)
 	h.Fastening, h.Why = f.fastening(h)
-	h.Cautions = f.cautions(h)
 	return h
 }
 

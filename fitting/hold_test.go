@@ -3,6 +3,7 @@ package fitting
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -130,8 +131,19 @@ func TestSymmetricSeatNeedsNoElastic(t *testing.T) {
 	assert.InDelta(t, 0, *h.TMin, 1e-12)
 	require.NotNil(t, h.TMax, "elastic drags it back at some tension")
 	assert.Less(t, h.Tension, *h.TMax+1e-12)
-	require.Len(t, h.Cautions, 1)
-	assert.Equal(t, "hold.t_max_n", h.Cautions[0].Field)
+	cautions := h.Cautions(HoldSettings{})
+	require.Len(t, cautions, 1)
+	assert.Equal(t, "hold.t_max_n", cautions[0].Field)
+}
+
+// Where even a light tension is too much it is not worked with more than will do.
+func TestWorkingTensionStaysInTheRange(t *testing.T) {
+	for _, set := range []HoldSettings{{Friction: new(0.2)}, {Friction: new(0.2), Outdoors: true}} {
+		h := wear(t, 560, 224, 110, 0, 0, 60, 55).hold(t, set)
+		require.NotNil(t, h.TMax)
+		require.Less(t, *h.TMax, lightTension)
+		assert.Equal(t, *h.TMax, h.Tension)
+	}
 }
 
 func TestFastening(t *testing.T) {
@@ -155,6 +167,7 @@ func TestFastening(t *testing.T) {
 		assert.Equal(t, c.field, h.Why.Field, name)
 		assert.NotEmpty(t, h.Why.Says, name)
 		assert.NotEmpty(t, h.Why.Source, name)
+		assert.Equal(t, c.want != ByElastic, slices.Contains(h.Cautions(c.set), h.Why), "%s: it is a caution when something is needed", name)
 	}
 }
 
@@ -164,10 +177,11 @@ func TestPressureUnderTheCord(t *testing.T) {
 		h := races(t).hold(t, HoldSettings{Tension: new(1.0), CordWidth: &width})
 		assert.InDelta(t, kPa, h.Pressure, 0.05)
 	}
-	h := races(t).hold(t, HoldSettings{Tension: new(1.6)})
-	require.Len(t, h.Cautions, 2, "too tight for head and hat")
-	assert.Equal(t, "hold.t_max_n", h.Cautions[0].Field)
-	assert.Equal(t, "hold.pressure_kpa", h.Cautions[1].Field)
+	tight := HoldSettings{Tension: new(1.6)}
+	cautions := races(t).hold(t, tight).Cautions(tight)
+	require.Len(t, cautions, 2, "too tight for head and hat")
+	assert.Equal(t, "hold.t_max_n", cautions[0].Field)
+	assert.Equal(t, "hold.pressure_kpa", cautions[1].Field)
 }
 
 func TestHoldRefusesSettingsOutOfBounds(t *testing.T) {
@@ -335,16 +349,17 @@ func FuzzHold(f *testing.F) {
 		if w.elastic, err = NewElastic(w.head, w.seat, Length(hair), anchor); err != nil {
 			return
 		}
-		h, err := HoldOf(w.head, w.seat, w.brim, w.elastic, HoldSettings{
+		set := HoldSettings{
 			Outdoors: outdoors, Density: &density, Trim: new(Mass(trim)), Friction: &friction, Reserve: &reserve, Press: &press, Drag: &drag,
-		})
+		}
+		h, err := HoldOf(w.head, w.seat, w.brim, w.elastic, set)
 		if err != nil {
 			return
 		}
 		_, err = json.Marshal(struct {
-			Hold
-			Notes []Note
-		}{h, append(h.Cautions, h.Why)})
+			Hold     Hold
+			Cautions []Note
+		}{h, h.Cautions(set)})
 		require.NoError(t, err, "something is no number")
 		require.False(t, h.TMin != nil && h.TMax != nil && *h.TMin > *h.TMax+1e-7, "the range is empty")
 		require.GreaterOrEqual(t, h.SlipsAt, 0.0)

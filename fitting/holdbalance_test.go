@@ -145,6 +145,28 @@ func TestBalanceCloses(t *testing.T) {
 	require.Positive(t, held, "no hat held")
 }
 
+// A hat a ten millionth of a degree off the middle, which pivots alone balanced to
+// 1e-8 N only.
+func TestBalanceClosesNextToTheMiddle(t *testing.T) {
+	h := Head{112.5, 84.375, 112.5}
+	s, err := NewSeat(h, 128, -0.5, -1.1920928955078125e-07)
+	require.NoError(t, err)
+	e, err := NewElastic(h, s, 1, 0.5)
+	require.NoError(t, err)
+	brim, err := NewBrim(s, 1, 1, 0, 0)
+	require.NoError(t, err)
+	f, err := HoldSettings{Trim: new(Mass(1))}.read()
+	require.NoError(t, err)
+	strip, err := brim.Pattern().Strip(usualFolds)
+	require.NoError(t, err)
+	b := newBearing(h, s, e, burdens(s, brim, strip, f), f.press)
+	columns := append(b.cones(0.0625), b.tension())
+	balance, ok := newTableau(columns, b.still(), len(columns))
+	require.True(t, ok)
+	b.requireBalanced(t, balance, 0.0625, balance.least(len(columns)-1))
+	b.requireBalanced(t, balance, 0.0625, balance.most(len(columns)-1))
+}
+
 func (b *bearing) requireBalanced(t require.TestingT, s *tableau, friction, tension float64) {
 	tension *= b.weight
 	pulls := slices.Clone(b.weights)

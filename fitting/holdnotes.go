@@ -68,9 +68,13 @@ func (h Hold) slips() string {
 	return fmt.Sprintf("It slips in a wind of %.1f m/s, Beaufort force %d.", h.SlipsAt, h.Beaufort)
 }
 
-// cautions are about tensions that the head or the hat does not bear.
-func (f holdFactors) cautions(h Hold) []Note {
-	notes := []Note{}
+// Cautions are about a fastening that the hat needs and about tensions that head
+// or hat do not bear, by the settings that the hold was found with.
+func (h Hold) Cautions(set HoldSettings) []Note {
+	f, notes := set.filled(), []Note{}
+	if h.Fastening != ByElastic {
+		notes = append(notes, h.Why)
+	}
 	if h.TMax != nil && *h.TMax < max(h.Tension, f.most) {
 		notes = append(notes, Note{"hold.t_max_n", *h.TMax, nil, byBalance,
 			fmt.Sprintf("More tension than %s drags the hat back: do not tie the elastic tighter.", asForce(*h.TMax))})

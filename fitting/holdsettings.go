@@ -51,8 +51,8 @@ type holdFactors struct {
 	cordWidth, cordBend      Length
 }
 
-func (s HoldSettings) read() (holdFactors, error) {
-	f := holdFactors{
+func (s HoldSettings) filled() holdFactors {
+	return holdFactors{
 		HoldSettings: s, layers: given(s.Layers, usualLayers), folds: given(s.Folds, usualFolds),
 		density: given(s.Density, usualDensity), stiffener: given(s.Stiffener, usualStiffener),
 		extras: given(s.Extras, usualExtras), trim: given(s.Trim, usualTrim), trimHeight: given(s.TrimHeight, usualTrimHeight),
@@ -60,6 +60,10 @@ func (s HoldSettings) read() (holdFactors, error) {
 		drag: given(s.Drag, usualDrag), light: given(s.Light, lightTension), most: given(s.Most, usualMost),
 		cordWidth: given(s.CordWidth, usualCordWidth), cordBend: given(s.CordBend, usualCordBend),
 	}
+}
+
+func (s HoldSettings) read() (holdFactors, error) {
+	f := s.filled()
 	for _, n := range []struct {
 		field, what    string
 		x, least, most float64

@@ -4,15 +4,16 @@ package fitting
 // left out field all mean "not given" and take their default. What stands in
 // Hat is taken as given; what is missing there is advised.
 type Input struct {
-	Measures Measures `json:"measures"`
-	Face     Face     `json:"face,omitzero"`
-	Hair     Hair     `json:"hair,omitzero"`
-	Wearer   Wearer   `json:"wearer,omitzero"`
-	Occasion Occasion `json:"occasion,omitzero"`
-	Wish     Wish     `json:"wish,omitzero"`
-	Hat      Hat      `json:"hat,omitzero"`
-	Elastic  Cord     `json:"elastic,omitzero"`
-	Cloth    Cloth    `json:"cloth,omitzero"`
+	Measures Measures     `json:"measures"`
+	Face     Face         `json:"face,omitzero"`
+	Hair     Hair         `json:"hair,omitzero"`
+	Wearer   Wearer       `json:"wearer,omitzero"`
+	Occasion Occasion     `json:"occasion,omitzero"`
+	Wish     Wish         `json:"wish,omitzero"`
+	Hat      Hat          `json:"hat,omitzero"`
+	Elastic  Cord         `json:"elastic,omitzero"`
+	Cloth    Cloth        `json:"cloth,omitzero"`
+	Hold     HoldSettings `json:"hold,omitzero"`
 }
 
 // Measures are the tapes and calipers of one head, taken over the hair. Girth
@@ -78,6 +79,7 @@ type Hair struct {
 	Worn      Worn    `json:"worn,omitempty"`
 	Knot      Knot    `json:"knot,omitempty"`
 	Parting   Parting `json:"parting,omitempty"`
+	Grip      Grip    `json:"grip,omitempty"`
 }
 
 // Worn is up, down or short.
@@ -176,6 +178,7 @@ type Hat struct {
 	Folds           *int      `json:"folds,omitempty"`             // layers of the strip: 4, 2 or 1; default 4
 	Trim            *Mass     `json:"trim_g,omitempty"`            // default 20
 	Layers          LayerRule `json:"layers,omitempty"`            // of the base; default FourOneWay
+	Anchor          Anchoring `json:"anchor,omitempty"`            // how the anchors are chosen; default AtFraction
 }
 
 // Complete says whether nothing is left to advise.
@@ -185,8 +188,11 @@ func (h Hat) Complete() bool {
 
 // Cord is how the elastic is worked.
 type Cord struct {
-	WorkingStretch *float64 `json:"working_stretch,omitempty"` // worn over relaxed length, less one; default 0.10
+	WorkingStretch *float64 `json:"working_stretch,omitempty"` // worn over relaxed length, less one; default by the reel, or 0.10
 	Knot           *Length  `json:"knot_mm,omitempty"`         // for the knot at each end; default 15
+	Rest           *Length  `json:"rest_mm,omitempty"`         // a piece of the reel: see Reel; all three or none
+	Loaded         *Length  `json:"loaded_mm,omitempty"`
+	Load           *float64 `json:"load_n,omitempty"`
 }
 
 // Cloth is the piece to cut from.

@@ -225,7 +225,7 @@ func (t *tableau) raise(k int, enough float64) float64 {
 // push changes a basic variable, down for sign 1 and up for -1, as far as it
 // goes, or until it passes enough. NaN says that it did not come to rest.
 func (t *tableau) push(k int, sign, enough float64) float64 {
-	for t.pivots = 0; t.pivots < mostPivots; {
+	for end := t.pivots + mostPivots; t.pivots < end; {
 		row, j := t.rowOf(k), -1
 		if row >= 0 && -sign*t.right[row] <= -sign*enough {
 			var worth column

@@ -49,6 +49,9 @@ func TestSimplexAgreesWithAnother(t *testing.T) {
 			return
 		}
 		feasible++
+		if rapid.Bool().Draw(t, "by Bland's rule") {
+			ours.pivots = hurried + 1
+		}
 		require.InDelta(t, least, ours.least(k), 1e-8, "least")
 		most, err := otherSimplex(columns, right, k, -1)
 		if gaveUp(err) {
@@ -100,15 +103,22 @@ func TestSimplexOnSmallProgrammes(t *testing.T) {
 	assert.Equal(t, math.Inf(1), s.most(1))
 
 	// a row that says nothing of the open columns still binds the one that is pushed
-	columns, right = programme([]float64{1, 0}, []float64{1, 0}, []float64{0, 1})
+	columns, right = programme([]float64{1, 0}, []float64{1, 0}, []float64{-1, -1})
 	s, ok = newTableau(columns, right, 1)
 	require.True(t, ok)
 	assert.Zero(t, s.most(1))
+
+	// a variable that must be zero takes its row from the made-up one
+	columns, right = programme([]float64{1, 1}, []float64{1, 1}, []float64{1, -1}, []float64{1, 1})
+	s, ok = newTableau(columns, right, 3)
+	require.True(t, ok)
+	assert.NotContains(t, s.basic[:2], madeUp)
+	assert.Zero(t, s.most(1))
 }
 
-// Beale's programme of 1955, on which the plain rule goes round in circles for
-// ever: the greatest x1 of it, with the objective as a row, is 1 at 1.25.
-func TestSimplexDoesNotCycle(t *testing.T) {
+// Beale's programme of 1955, on which the plain method goes round in circles for
+// ever, its objective as a row.
+func TestSimplexOnBealesProgramme(t *testing.T) {
 	columns, right := programme([]float64{0, 0, 1, 0},
 		[]float64{0.25, 0.5, 0, -0.75}, []float64{-60, -90, 0, 150}, []float64{-0.04, -0.02, 1, -0.02}, []float64{9, 3, 0, 6},
 		[]float64{1, 0, 0, 0}, []float64{0, 1, 0, 0}, []float64{0, 0, 1, 0}, []float64{0, 0, 0, 1})

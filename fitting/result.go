@@ -10,6 +10,7 @@ type Result struct {
 	Strip     Strip       `json:"strip"`
 	Elastic   ElasticCut  `json:"elastic"`
 	View      View        `json:"view"`
+	Hold      Hold        `json:"hold"`
 	Cloth     Lay         `json:"cloth"`
 	Reasons   []Note      `json:"reasons"`
 	Cautions  []Note      `json:"cautions"`
@@ -59,14 +60,17 @@ type Strip struct {
 
 // ElasticCut is the elastic's length, taped, relaxed and to cut.
 type ElasticCut struct {
-	LeftPath       Length `json:"left_path_mm"`
-	RightPath      Length `json:"right_path_mm"`
-	LeftBehindEar  bool   `json:"left_behind_ear"` // the path had to be led behind the ear
-	RightBehindEar bool   `json:"right_behind_ear"`
-	Worn           Length `json:"worn_mm"`
-	Relaxed        Length `json:"relaxed_mm"`
-	Cut            Length `json:"cut_mm"`
-	PlusMinus      Length `json:"plus_minus_mm"` // two standard deviations of Cut
+	LeftPath       Length  `json:"left_path_mm"`
+	RightPath      Length  `json:"right_path_mm"`
+	LeftBehindEar  bool    `json:"left_behind_ear"` // the path had to be led behind the ear
+	RightBehindEar bool    `json:"right_behind_ear"`
+	Worn           Length  `json:"worn_mm"`
+	Relaxed        Length  `json:"relaxed_mm"`
+	Cut            Length  `json:"cut_mm"`
+	PlusMinus      Length  `json:"plus_minus_mm"`          // two standard deviations of Cut
+	Stretch        float64 `json:"working_stretch"`        // worn over relaxed length, less one
+	LeftAnchor     float64 `json:"left_anchor_from_front"` // fraction of the base
+	RightAnchor    float64 `json:"right_anchor_from_front"`
 }
 
 // View is the lowest elevation of the brim as either eye sees it; 90 where the

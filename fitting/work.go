@@ -9,10 +9,14 @@ type work struct {
 	slope             Angle
 	lip               Length
 	lipSlope          Angle
-	anchor            float64
+	anchor            float64 // fraction back, where Anchors do not say otherwise
+	anchors           Anchors
 	folds             int
 	stretch           float64
+	stretchGiven      bool
+	reel              *Reel
 	knot              Length
+	hold              HoldSettings
 }
 
 func readWork(in Input) (work, error) {
@@ -24,7 +28,7 @@ func readWork(in Input) (work, error) {
 		base: *h.Base, forward: *h.Forward, sideways: *h.Sideways, brim: *h.BrimWidth, slope: *h.BrimSlope,
 		lip: given(h.LipWidth, 0), lipSlope: given(h.LipSlope, usualLipSlope),
 		anchor: given(h.AnchorFromFront, usualAnchor), folds: given(h.Folds, usualFolds),
-		stretch: given(in.Elastic.WorkingStretch, usualStretch), knot: given(in.Elastic.Knot, usualKnot),
+		stretch: given(in.Elastic.WorkingStretch, usualStretch), stretchGiven: in.Elastic.WorkingStretch != nil, knot: given(in.Elastic.Knot, usualKnot),
 	}
 	if err := between("elastic.working_stretch", "The stretch of the elastic at work", w.stretch, 0, mostStretch, ""); err != nil {
 		return work{}, err
@@ -32,6 +36,11 @@ func readWork(in Input) (work, error) {
 	if err := within("elastic.knot_mm", "The length for a knot", w.knot, 0, mostKnot); err != nil {
 		return work{}, err
 	}
+	var err error
+	if w.reel, err = in.Elastic.reel(); err != nil {
+		return work{}, err
+	}
+	w.hold = in.holdSettings(w)
 	if l := in.Occasion.LeastBase; l != nil {
 		if err := within("occasion.least_base_mm", "The least base that the event demands", *l, 0, mostBase); err != nil {
 			return work{}, err
