@@ -65,7 +65,7 @@ func lowestNear(f func(float64) float64, middle, step float64) float64 {
 // SteadiestAnchors are the same fraction on both sides, with which the widest
 // range of tensions holds the hat in still air, to 0.002 of the base; a third
 // where that has no upper end. It reports false when no fraction holds. It takes
-// some twenty times as long as [HoldOf].
+// some thirty times as long as [HoldOf].
 func SteadiestAnchors(h Head, s Seat, b Brim, hair Length, set HoldSettings) (Anchors, bool, error) {
 	f, err := set.read()
 	if err != nil {

@@ -30,8 +30,8 @@ const (
 
 // HoldOf finds which tensions of the elastic keep the hat on the head and which
 // wind it bears. The base is rigid and rests on twelve points of its rim with dry
-// friction; the figures are exact for that model to 1e-9 N and about 0.1 % in
-// the wind. The error is a [Refusal] of a setting out of bounds.
+// friction; the figures are exact for that model to 1e-9 N, and no better known than
+// masses and friction are. The error is a [Refusal] of a setting out of bounds.
 func HoldOf(head Head, seat Seat, brim Brim, elastic Elastic, set HoldSettings) (Hold, error) {
 	f, err := set.read()
 	if err != nil {
