@@ -64,7 +64,7 @@ func (b *browser) signIn() {
 var (
 	changing = regexp.MustCompile(`/(enquiry|hat)/[^/]+|/[a-z2-7]{26}|[?].*|\d+`)
 	staged   = regexp.MustCompile(`^/workroom/commissions/[^/]+(/settle)?$`)
-	noPage   = regexp.MustCompile(`[.]ics$|/copy$|/photographs/[a-z2-7]{26}$|^/assets/`)
+	noPage   = regexp.MustCompile(`[.](ics|pdf)$|/copy$|/photographs/[a-z2-7]{26}$|^/assets/`)
 )
 
 // TestEveryPageOwesItsReader follows every link from the first page and from the workroom.
