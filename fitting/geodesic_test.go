@@ -195,7 +195,7 @@ func TestGeodesicIsTheSameFromEitherEnd(t *testing.T) {
 		require.True(t, ok, "no way found")
 		back, ok := newSurface(h).connect(q, p)
 		require.True(t, ok, "no way back found")
-		require.InDelta(t, there.length, back.length, 1e-7)
+		require.InDelta(t, there.length, back.length, 2e-7) // each way is good to 1e-7
 	})
 }
 

@@ -70,7 +70,9 @@ func whoseTilt(p *person) string {
 	return fmt.Sprintf("The start value for this shape of face (%.0f degrees)", p.face.tilt())
 }
 
-func whoseSize(p *person) string { return p.presence.who("hat", asLength(p.presence.across)+" across in all") }
+func whoseSize(p *person) string {
+	return p.presence.who("hat", asLength(p.presence.across)+" across in all")
+}
 
 func whoseWidth(p *person) string { return p.presence.who("brim", asLength(p.presence.width)+" wide") }
 

@@ -170,9 +170,9 @@ func (l line) dip(eye Vec) (Vec, bool) {
 	return from.Plus(along.Times(start / (start - stop))), true
 }
 
-// dipSamples of a circle lie so close that its elevation is least once at most
-// between two of them.
-const dipSamples = 48
+// dipSamples of a circle lie so close that a low point between two of them which is
+// missed lies less than 1e-4, as a tangent, below its surroundings.
+const dipSamples = 144
 
 // dips returns the points of the circle, seen from the eye, whose elevation is
 // least among their neighbours.

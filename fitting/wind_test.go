@@ -66,11 +66,12 @@ func hullOf(places []sight) []sight {
 	return h[:len(h)-1]
 }
 
-// The slow twin takes both circles as a great many points.
+// The slow twin takes both circles as a great many points. It is never quite edge-on to a circle:
+// the points would lie in a line but for rounding, and a hull of points is no twin there.
 func TestSilhouetteAgreesWithManyPoints(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		_, s, b, _ := anyWornHat(t)
-		way := rapid.SampledFrom(windWays[:]).Draw(t, "way")
+		way := heading(Angle(rapid.Float64Range(0.7, 359).Draw(t, "way")))
 		got := newSilhouette(b, s.Centre, way)
 		const many = 4000
 		across := Vec{-way.Y, way.X, 0}
