@@ -55,10 +55,16 @@ func (s *Server) askedSheet(c *gin.Context) (orders.Commission, orders.FitSheet,
 	if err != nil {
 		return com, orders.FitSheet{}, err
 	}
-	number, err := strconv.Atoi(c.Param("number"))
-	i := slices.IndexFunc(sheets, func(sh orders.FitSheet) bool { return sh.Number == number })
+	sheet, err := numbered(sheets, c.Param("number"))
+	return com, sheet, err
+}
+
+// numbered finds the fit sheet of that number.
+func numbered(sheets []orders.FitSheet, number string) (orders.FitSheet, error) {
+	n, err := strconv.Atoi(number)
+	i := slices.IndexFunc(sheets, func(sh orders.FitSheet) bool { return sh.Number == n })
 	if err != nil || i < 0 {
-		return com, orders.FitSheet{}, orders.ErrNotFound
+		return orders.FitSheet{}, orders.ErrNotFound
 	}
-	return com, sheets[i], nil
+	return sheets[i], nil
 }

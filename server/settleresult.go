@@ -30,6 +30,8 @@ func sizesOf(r fitting.Result) []sizes {
 		{"Brim", brimSizes(r.Brim)},
 		{"Elastic", elasticSizes(r.Elastic)},
 		{"View under the brim", viewSizes(r.View)},
+		{"Hold", holdSizes(r.Hold)},
+		{"Cloth", clothSizes(r.Cloth)},
 	}
 }
 

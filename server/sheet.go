@@ -6,7 +6,6 @@ import (
 	"net/http"
 	"reflect"
 	"slices"
-	"strconv"
 
 	"github.com/gin-gonic/gin"
 
@@ -55,14 +54,13 @@ func (s *Server) showSheet(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	number, err := strconv.Atoi(c.Param("number"))
-	i := slices.IndexFunc(f.Sheets, func(sh orders.FitSheet) bool { return sh.Number == number })
-	if err != nil || i < 0 {
-		return orders.ErrNotFound
-	}
-	view, err := sheetOf(f, f.Sheets[i])
+	sheet, err := numbered(f.Sheets, c.Param("number"))
 	if err != nil {
-		return fmt.Errorf("sheet %s: %w", f.Sheets[i].ID, err)
+		return err
+	}
+	view, err := sheetOf(f, sheet)
+	if err != nil {
+		return fmt.Errorf("sheet %s: %w", sheet.ID, err)
 	}
 	s.render(c, http.StatusOK, "sheet", s.frame(c, "Fit sheet "+view.Name), view)
 	return nil
