@@ -17,8 +17,12 @@ var heldBy = map[fitting.Fastening]string{
 var winds = []string{"calm", "light air", "a light breeze", "a gentle breeze", "a moderate breeze", "a fresh breeze", "a strong breeze"}
 
 func holdSizes(h fitting.Hold) []size {
+	held := size{Name: "Held by", Amount: amount{Figure: heldBy[h.Fastening]}}
+	if h.Fastening != fitting.ByElastic { // else the rows below say as much
+		held.Remark = h.Why.Says
+	}
 	rows := []size{
-		{Name: "Held by", Amount: amount{Figure: heldBy[h.Fastening]}, Remark: h.Why.Says},
+		held,
 		{Name: "Weighs about", Amount: amount{Figure: fmt.Sprintf("%.0f g", math.Round(float64(h.Mass)))}, Remark: "an estimate, trimming and stiffener counted in"},
 	}
 	if h.TMin == nil {
