@@ -3,6 +3,7 @@ package orders
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -20,8 +21,8 @@ func (s *Store) Book(ctx context.Context, commissionID, kind, place string, star
 		if c.Stage.Closed() {
 			return Appointment{}, &Problem{Key: "start", Text: "This commission is " + string(c.Stage) + ". Open it again before booking."}
 		}
-		if place != InPerson && place != ByVideo {
-			return Appointment{}, &Problem{Key: "place", Text: "Choose in person or by video."}
+		if may := PlacesOf(kind); !slices.Contains(may, place) {
+			return Appointment{}, &Problem{Key: "place", Text: "Choose " + strings.Join(may, " or ") + "."}
 		}
 		row := appointmentRow{ID: newID(), CommissionID: c.ID, Kind: kind, Place: place, State: Booked, Version: 1}
 		st, err := s.setHour(ctx, &row, start)
@@ -95,8 +96,8 @@ func (s *Store) tellOfHour(ctx context.Context, row appointmentRow, words string
 		return Appointment{}, err
 	}
 	what := row.Kind
-	if row.Place == ByVideo {
-		what += " by video"
+	if row.Place != InPerson {
+		what += " " + row.Place
 	}
 	if _, err := s.Write(ctx, row.CommissionID, fmt.Sprintf(words, what, inWords(moment(row.Begins).In(zone)))); err != nil {
 		return Appointment{}, err
@@ -242,4 +243,12 @@ func (s *Store) cancelComing(ctx context.Context, commissionID string) error {
 		}
 	}
 	return err
+}
+
+// PlacesOf lists where an appointment of a kind may be.
+func PlacesOf(kind string) []string {
+	if kind == Collection {
+		return []string{InPerson, ByPost}
+	}
+	return []string{InPerson, ByVideo}
 }

@@ -182,3 +182,17 @@ func TestDiaryShowsWhatOverlaps(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, list, "touching is no overlap")
 }
+
+func TestPlacesOfEachKind(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, nil)
+	for kind, place := range map[string]string{Collection: ByVideo, Fitting: ByPost, Consultation: "on the moon"} {
+		_, err := s.Book(ctx, c.ID, kind, place, tomorrow)
+		var p *Problem
+		require.ErrorAs(t, err, &p, "a %s %s", kind, place)
+		require.Equal(t, "place", p.Key)
+	}
+	_, err := s.Book(ctx, c.ID, Collection, ByPost, tomorrow)
+	require.NoError(t, err, "a hat may go by post")
+}
+'''

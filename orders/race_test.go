@@ -57,7 +57,7 @@ func TestNoTwoEverOverlap(t *testing.T) {
 				return tomorrow.Add(quarter * time.Duration(r.IntN(20)))
 			}
 			for range 30 {
-				a, err := s.Book(ctx, c.ID, []string{Consultation, Fitting, Collection}[r.IntN(3)], ByVideo, start())
+				a, err := s.Book(ctx, c.ID, []string{Consultation, Fitting, Collection}[r.IntN(3)], InPerson, start())
 				if err == nil && r.IntN(2) == 0 {
 					a2, err2 := s.Rebook(ctx, a.ID, a.Version, start())
 					if err2 == nil {

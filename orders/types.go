@@ -93,6 +93,7 @@ const (
 
 	InPerson = "in person"
 	ByVideo  = "by video"
+	ByPost   = "by post"
 
 	Booked    = "booked"    // the studio has written it down
 	Confirmed = "confirmed" // the client has said yes

@@ -53,8 +53,8 @@ func (d desk) calendar(a orders.Appointment) string {
 // venue says where an appointment takes place.
 func (d desk) venue(a orders.Appointment) string {
 	switch {
-	case a.Place == orders.ByVideo:
-		return "By video"
+	case a.Place != orders.InPerson:
+		return title(a.Place)
 	case d.studio.Place == "":
 		return d.studio.Name
 	}

@@ -54,8 +54,9 @@ func (s *Server) booking(ctx context.Context, d desk, q *diaryQuery) (*bookingVi
 		other.kind = k
 		b.Kinds = append(b.Kinds, filter{other.link(q.monday), title(k), d.studio.Minutes[k], k == q.kind})
 	}
-	for i, p := range []string{orders.InPerson, orders.ByVideo} {
-		b.Places = append(b.Places, stageChoice{p, title(p), p == q.place || q.place == "" && i == 0})
+	places := orders.PlacesOf(q.kind)
+	for i, p := range places {
+		b.Places = append(b.Places, stageChoice{p, title(p), p == q.place || !slices.Contains(places, q.place) && i == 0})
 	}
 	return b, nil
 }
