@@ -195,4 +195,3 @@ func TestPlacesOfEachKind(t *testing.T) {
 	_, err := s.Book(ctx, c.ID, Collection, ByPost, tomorrow)
 	require.NoError(t, err, "a hat may go by post")
 }
-'''
