@@ -44,7 +44,7 @@ type clientLetter struct {
 var stageWords = map[orders.Stage]struct{ name, now string }{
 	orders.Enquiry:    {"Asked for", "The studio has your enquiry and will write to you. Until then you can add to your answers here."},
 	orders.Measured:   {"Measured", "The studio has your measurements and is working out a hat from them."},
-	orders.Proposed:   {"Designed", "The studio has settled a design for you. It stands below. Write to the studio, under the letters, whether you like it."},
+	orders.Proposed:   {"Designed", "The studio has settled a design for you. It stands below. Tell the studio there whether you like it, or write what should be different."},
 	orders.Agreed:     {"Agreed", "You and the studio have agreed. Your hat waits for its turn on the bench."},
 	orders.InHand:     {"Being made", "Your hat is on the bench."},
 	orders.InFitting:  {"Fitting", "Your hat is ready to be tried on."},
@@ -119,6 +119,7 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	letters, err := s.lettersTo(ctx, desk, d.Commission)
 	recent := min(len(letters), recentLetters)
 	v.Letters, v.Older = letters[:recent], letters[recent:]
+	v.Settled.offerLiking(d.Commission.Stage, letters)
 	return err
 }
 

@@ -126,6 +126,21 @@ func TestTheSettledHatIsSaidInPlainWords(t *testing.T) {
 	for _, words := range []string{"11.5 cm", "5.5 cm", "turned up", "On your own right", "to drive or to cycle", "Settled by the studio on 1 March 2027"} {
 		shows(t, page, words)
 	}
+	sheSaysYes(t, s, hat, c)
+}
+
+// One press says yes to the design that stands there; it is a letter, and is asked for no longer.
+func sheSaysYes(t *testing.T, s *clientSite, hat string, c orders.Commission) {
+	t.Helper()
+	const yes = "I like the hat as it was settled on 1 March 2027 (sheet 1). Please go on."
+	shows(t, s.see(hat), `value="`+yes+`">Yes, I like it`)
+	s.post(hat+"/letters", say("body", yes))
+	page := s.see(hat)
+	hides(t, page, "Yes, I like it")
+	shows(t, page, yes)
+	now, err := s.store.Commission(t.Context(), c.ID)
+	require.NoError(t, err)
+	assert.Equal(t, orders.Proposed, now.Stage, "agreeing, with its deposit, is entered by the studio")
 }
 
 func TestALaterTapeIsNamed(t *testing.T) {

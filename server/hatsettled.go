@@ -14,8 +14,10 @@ import (
 // settledView is the hat that was signed off, in plain words.
 type settledView struct {
 	Signed string
+	Number int // of the fit sheet
 	Views  []view
 	Lines  []heard
+	Liking string // the letter in which she says yes, while that is what the studio waits for
 }
 
 // settledOf shows the newest fit sheet, or nothing before there is one.
@@ -28,7 +30,18 @@ func settledOf(d desk, sheets []orders.FitSheet) (*settledView, error) {
 	if err != nil {
 		return nil, fmt.Errorf("fit sheet %s: %w", newest.ID, err)
 	}
-	return &settledView{Signed: d.date(newest.Signed), Views: sheetViews(in, drawHers), Lines: inPlainWords(settled)}, nil
+	return &settledView{Signed: d.date(newest.Signed), Number: newest.Number, Views: sheetViews(in, drawHers), Lines: inPlainWords(settled)}, nil
+}
+
+// offerLiking lets her say yes to this design in one press, once.
+func (v *settledView) offerLiking(now orders.Stage, letters []clientLetter) {
+	if v == nil || now != orders.Proposed {
+		return
+	}
+	yes := fmt.Sprintf("I like the hat as it was settled on %s (sheet %d). Please go on.", v.Signed, v.Number)
+	if !slices.ContainsFunc(letters, func(l clientLetter) bool { return l.Text == yes }) {
+		v.Liking = yes
+	}
 }
 
 // inPlainWords says a hat's figures to someone who does not make hats.
