@@ -2,6 +2,7 @@ package fitting
 
 import (
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -71,7 +72,9 @@ func slip(l, least, most Length) string {
 }
 
 // inCentimetres writes a length for people.
-func inCentimetres(l Length) string { return fmt.Sprintf("%.1f cm", l.Centimetres()) }
+func inCentimetres(l Length) string {
+	return fmt.Sprintf("%.1f cm", math.Round(l.Millimetres())/10) // halves up, as every page rounds
+}
 
 // list writes words for people: "a, b or c".
 func list(words []string) string {

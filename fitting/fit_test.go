@@ -154,9 +154,9 @@ func TestRefusals(t *testing.T) {
 		why    string
 	}{
 		"no girth":              {"measures.girth_mm", func(in *Input) { in.Measures.Girth = nil }, "missing"},
-		"girth in inches as cm": {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 225 }, "read as inches it is 57.1 cm"},
+		"girth in inches as cm": {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 225 }, "read as inches it is 57.2 cm"},
 		"girth in cm as mm":     {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 57 }, "read as centimetres it is 57.0 cm"},
-		"girth in inches as mm": {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 22.5 }, "read as inches it is 57.1 cm"},
+		"girth in inches as mm": {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 22.5 }, "read as inches it is 57.2 cm"},
 		"girth in mm as cm":     {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = 5700 }, "read as millimetres it is 57.0 cm"},
 		"girth not a number":    {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = Length(nan) }, ""},
 		"girth without end":     {"measures.girth_mm", func(in *Input) { *in.Measures.Girth = Length(inf) }, ""},

@@ -33,9 +33,11 @@ func cloth(mm float64) amount {
 
 func angle(degrees float64) amount { return amount{Figure: decimal(degrees, 0) + "°"} }
 
-// decimal is x with that many places, with a real minus sign and without minus nought.
+// decimal is x with that many places, halves away from nought as people round, with a real minus sign
+// and without minus nought.
 func decimal(x float64, places int) string {
-	s := strconv.FormatFloat(x, 'f', places, 64)
+	scale := math.Pow10(places)
+	s := strconv.FormatFloat(math.Round(x*scale)/scale, 'f', places, 64)
 	if strings.Trim(s, "-0.") == "" {
 		s = strings.TrimPrefix(s, "-")
 	}

@@ -21,7 +21,7 @@ func (v *view) drawSizes() {
 }
 
 func centimetres(l fitting.Length) string {
-	return strconv.FormatFloat(l.Centimetres(), 'f', 1, 64) + " cm"
+	return strconv.FormatFloat(math.Round(l.Millimetres())/10, 'f', 1, 64) + " cm"
 }
 
 func degrees(a fitting.Angle) string {
