@@ -22,12 +22,12 @@ func (s *Server) showPatterns(paper draw.Paper) func(*gin.Context) error {
 		if err != nil {
 			return err
 		}
-		in, settled, err := sheet.Read()
+		_, settled, err := sheet.Read()
 		if err != nil {
 			return err
 		}
 		var pdf bytes.Buffer
-		o := draw.PatternOptions{Paper: paper, Number: sheetName(com, sheet), Made: sheet.Signed, Anchor: given(in.Hat.AnchorFromFront, 1.0/3)}
+		o := draw.PatternOptions{Paper: paper, Number: sheetName(com, sheet), Made: sheet.Signed}
 		if err := draw.Patterns(&pdf, settled, o); err != nil {
 			return fmt.Errorf("patterns of sheet %s: %w", sheet.ID, err)
 		}

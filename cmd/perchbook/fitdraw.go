@@ -35,10 +35,6 @@ func drawings(in fitting.Input, r fitting.Result) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	anchor := usualAnchor
-	if q := in.Hat.AnchorFromFront; q != nil {
-		anchor = *q
-	}
 	files := map[string][]byte{}
 	add := func(name string, write func(*bytes.Buffer) error) {
 		var b bytes.Buffer
@@ -52,15 +48,11 @@ func drawings(in fitting.Input, r fitting.Result) (map[string][]byte, error) {
 	}
 	for name, paper := range map[string]draw.Paper{"a4": draw.A4, "letter": draw.Letter} {
 		add("patterns-"+name+".pdf", func(b *bytes.Buffer) error {
-			return draw.Patterns(b, r, draw.PatternOptions{Paper: paper, Anchor: anchor})
+			return draw.Patterns(b, r, draw.PatternOptions{Paper: paper})
 		})
 	}
 	return files, err
 }
-
-// usualAnchor is where the elastic is sewn on when the case does not say (common
-// practice).
-const usualAnchor = 1.0 / 3
 
 // solved is the hat's shape, of the figures that r settled on.
 func solved(in fitting.Input, r fitting.Result) (fitting.Solution, error) {

@@ -23,7 +23,6 @@ type PatternOptions struct {
 	Paper  Paper
 	Number string    // of the commission, printed on every piece; "" leaves it out
 	Made   time.Time // the document's date, in UTC; the zero time stands for the first second of 1970
-	Anchor float64   // where the elastic is sewn on, a fraction back from the base's front; 0 leaves its marks out
 }
 
 // Why patterns are not drawn, beside ErrNotSolved.
@@ -49,13 +48,13 @@ func Patterns(w io.Writer, r fitting.Result, o PatternOptions) error {
 		return ErrNoPaper
 	case !plain(o.Number):
 		return ErrNumber
-	case !(o.Anchor >= 0 && o.Anchor <= 1):
+	case !fraction(r.Elastic.LeftAnchor) || !fraction(r.Elastic.RightAnchor):
 		return ErrAnchor
 	case !cuttable(r):
 		return ErrNotSolved
 	}
 	b := newBook(on, o)
-	laid := b.layOut(pieces(r, o))
+	laid := b.layOut(pieces(r))
 	b.plan(laid)
 	for _, l := range laid {
 		b.print(l)
@@ -64,8 +63,8 @@ func Patterns(w io.Writer, r fitting.Result, o PatternOptions) error {
 }
 
 // pieces are the patterns of a hat, in the order of the work.
-func pieces(r fitting.Result, o PatternOptions) []piece {
-	all := []piece{baseCircle(r.Base, o), lining(r.Base)}
+func pieces(r fitting.Result) []piece {
+	all := []piece{baseCircle(r.Base, r.Elastic), lining(r.Base)}
 	if r.Brim.Width >= leastBrim {
 		all = append(all, foldGauge(r.Strip), brimTemplate(r.Brim, r.Strip))
 	}

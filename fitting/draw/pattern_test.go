@@ -23,7 +23,7 @@ import (
 var papers = map[draw.Paper][2]int{draw.A4: {2100, 2970}, draw.Letter: {2159, 2794}} // pixels
 
 func options(paper draw.Paper) draw.PatternOptions {
-	return draw.PatternOptions{Paper: paper, Number: "26-014 / 2", Made: time.Date(2026, 3, 4, 5, 6, 7, 0, time.UTC), Anchor: 1.0 / 3}
+	return draw.PatternOptions{Paper: paper, Number: "26-014 / 2", Made: time.Date(2026, 3, 4, 5, 6, 7, 0, time.UTC)}
 }
 
 var pieceNames = []string{"Base circle", "Lining circle", "Bias strip gauge", "Brim shaping template", "Elastic ruler"}
@@ -324,8 +324,10 @@ func TestPatternFailures(t *testing.T) {
 	assert.ErrorIs(t, draw.Patterns(&bytes.Buffer{}, r, o), draw.ErrNoPaper)
 	for _, q := range []float64{-0.1, 1.1, math.NaN()} {
 		o = options(draw.Letter)
-		o.Anchor = q
-		assert.ErrorIs(t, draw.Patterns(&bytes.Buffer{}, r, o), draw.ErrAnchor, "%v", q)
+		left, right := r, r
+		left.Elastic.LeftAnchor, right.Elastic.RightAnchor = q, q
+		assert.ErrorIs(t, draw.Patterns(&bytes.Buffer{}, left, o), draw.ErrAnchor, "%v", q)
+		assert.ErrorIs(t, draw.Patterns(&bytes.Buffer{}, right, o), draw.ErrAnchor, "%v", q)
 	}
 	for name, spoil := range map[string]func(*fitting.Result){
 		"no cut circle":      func(r *fitting.Result) { r.Base.CutDiameter = fitting.Length(math.NaN()) },
@@ -353,7 +355,7 @@ func TestAnyHatHasPatterns(t *testing.T) {
 			return
 		}
 		o := options(rapid.SampledFrom([]draw.Paper{draw.A4, draw.Letter}).Draw(r, "paper"))
-		o.Anchor = between("anchor", 0, 1)
+		s.Result.Elastic.LeftAnchor, s.Result.Elastic.RightAnchor = between("left anchor", 0, 1), between("right anchor", 0, 1)
 		pdf := patterns(r, s.Result, o)
 		pages := bytes.Count(pdf, []byte("<</Type /Page\n"))
 		require.True(r, pages >= 4 && pages <= 80, "%d pages", pages)
@@ -387,4 +389,30 @@ func BenchmarkPatterns(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// Seen from outside with the front up, her own left is on the left of the paper.
+func TestElasticIsMarkedOnEitherSideForItself(t *testing.T) {
+	r := solved(t)["forehead-set"].Result
+	marked := func(left, right float64) leaf {
+		r.Elastic.LeftAnchor, r.Elastic.RightAnchor = left, right
+		return joined(on(t, leaves(t, patterns(t, r, options(draw.A4)), draw.A4), "Base circle"))
+	}
+	bare := marked(0, 0)
+	added := func(with leaf) (left, right float64) {
+		for y := range bare.height {
+			for x := range bare.width {
+				if d := with.dark(x, y) - bare.dark(x, y); d > 0 && x < bare.width/2 {
+					left += d
+				} else if d > 0 {
+					right += d
+				}
+			}
+		}
+		return left, right
+	}
+	left, right := added(marked(0.3, 0))
+	assert.True(t, left > 100 && right == 0, "the left mark alone: %v %v", left, right)
+	left, right = added(marked(0, 0.3))
+	assert.True(t, right > 100 && left == 0, "the right mark alone: %v %v", left, right)
 }

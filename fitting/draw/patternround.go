@@ -15,7 +15,7 @@ const turnedIn = 10 * fitting.Millimetre
 // that the bias lies at front, back and sides (common practice).
 const bias = math.Pi / 4
 
-func baseCircle(b fitting.Base, o PatternOptions) piece {
+func baseCircle(b fitting.Base, e fitting.ElasticCut) piece {
 	radius := b.CutDiameter.Millimetres() / 2
 	return piece{
 		name: "Base circle",
@@ -29,7 +29,8 @@ func baseCircle(b fitting.Base, o PatternOptions) piece {
 		detail: func(l leaf, number string) {
 			l.roundPiece(radius, "Base circle", fmt.Sprintf("cut %d", b.Layers), number)
 			l.sides(radius)
-			l.anchors(radius, o.Anchor)
+			l.anchor(radius, -1, e.LeftAnchor)
+			l.anchor(radius, 1, e.RightAnchor)
 		},
 	}
 }
@@ -89,18 +90,19 @@ func (l leaf) sides(radius float64) {
 	l.turned(f, point{in, 0}, quarter, "her own right")
 }
 
-// anchors marks where the elastic is sewn to the rim, a fraction q back from the
-// front; the angle on the flat circle is that on the rim.
-func (l leaf) anchors(radius, q float64) {
+// anchor marks where the elastic is sewn to the rim on one side, a fraction q back
+// from the front, 0 for no mark; the angle on the flat circle is that on the rim.
+func (l leaf) anchor(radius, side, q float64) {
 	if q == 0 {
 		return
 	}
-	t := math.Acos(1 - 2*q)
+	t := side * math.Acos(1-2*q)
 	f := lettering{"Helvetica", "", min(7, radius/6)}
 	const dot = 1.0
-	for _, side := range [2]float64{1, -1} {
-		at := l.moved(up(side * t).times(radius - 2.5))
-		at.circle(nib{dot, nil, 0}, dot/2)
-		l.turned(f, up(side*t).times(radius-2.5-2*dot-0.5*f.high()), side*t, "elastic")
-	}
+	at := l.moved(up(t).times(radius - 2.5))
+	at.circle(nib{dot, nil, 0}, dot/2)
+	l.turned(f, up(t).times(radius-2.5-2*dot-0.5*f.high()), t, "elastic")
 }
+
+// fraction says whether q is one of the base's depth.
+func fraction(q float64) bool { return q >= 0 && q <= 1 }
