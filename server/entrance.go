@@ -99,7 +99,7 @@ func (s *Server) knows(ctx context.Context, name, password string) (bool, error)
 	return known && match, err
 }
 
-func (s *Server) hash(_ context.Context, password string) (string, error) {
+func (s *Server) hash(password string) (string, error) {
 	s.hashing <- struct{}{}
 	defer func() { <-s.hashing }()
 	return argon2id.CreateHash(password, hashCost)
@@ -152,7 +152,7 @@ func (s *Server) setFirst(c *gin.Context) error {
 
 func (s *Server) setPassword(c *gin.Context, code, name, password string) error {
 	ctx := c.Request.Context()
-	hash, err := s.hash(ctx, password)
+	hash, err := s.hash(password)
 	if err != nil {
 		return err
 	}

@@ -3,7 +3,6 @@ package server
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"log/slog"
 	"net/http"
@@ -53,7 +52,7 @@ func New(c Config) (*Server, error) {
 		signIns: newLimiter(time.Minute/6, 8), begins: newLimiter(time.Minute/10, 20),
 		hashing: make(chan struct{}, 2),
 	}
-	s.spent, err = s.hash(context.Background(), "no such password")
+	s.spent, err = s.hash("no such password")
 	return s, err
 }
 

@@ -71,7 +71,7 @@ func answerTheForm(b *browser) {
 	b.press("form button:not([name])")
 }
 
-// at waits at one page of the form, going on from wherever the form thinks she is.
+// at holds that she stands at one page of the form.
 func (b *browser) at(page string) {
 	b.t.Helper()
 	require.True(b.t, strings.HasSuffix(b.path(), "/ask/"+page), "wanted the page %s and stand at %s", page, b.path())
