@@ -10,7 +10,7 @@ import (
 var seed = flag.Uint64("fitting.seed", 0, "seed of the random tests; 0 picks one")
 
 // newRand says in the log how to repeat what it draws.
-func newRand(t *testing.T) *rand.Rand {
+func newRand(t testing.TB) *rand.Rand {
 	t.Helper()
 	s := *seed
 	if s == 0 {
