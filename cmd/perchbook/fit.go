@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -102,10 +103,7 @@ func readCase(in io.Reader) (fitting.Input, error) {
 	if err := json.Unmarshal(body, &parts); err != nil || parts == nil {
 		return input, fitting.Refusal{Why: "The case is not one JSON object with the parts measures, hat and so on."}
 	}
-	places := map[string]any{
-		"measures": &input.Measures, "face": &input.Face, "hair": &input.Hair, "wearer": &input.Wearer,
-		"occasion": &input.Occasion, "wish": &input.Wish, "hat": &input.Hat, "elastic": &input.Elastic, "cloth": &input.Cloth,
-	}
+	places := partsOf(&input)
 	for _, name := range sortedKeys(parts) {
 		place, known := places[name]
 		if !known {
@@ -116,6 +114,17 @@ func readCase(in io.Reader) (fitting.Input, error) {
 		}
 	}
 	return input, nil
+}
+
+// partsOf are the parts of a case by their names in the contract.
+func partsOf(input *fitting.Input) map[string]any {
+	places := map[string]any{}
+	parts := reflect.ValueOf(input).Elem()
+	for i := range parts.NumField() {
+		name, _, _ := strings.Cut(parts.Type().Field(i).Tag.Get("json"), ",")
+		places[name] = parts.Field(i).Addr().Interface()
+	}
+	return places
 }
 
 func readPart(name string, body []byte, place any) error {

@@ -118,3 +118,14 @@ func TestFitCommandTakesNullForNotGiven(t *testing.T) {
 	require.Equal(t, 0, status, "refused: %v", got["refused"])
 	assert.InDelta(t, 86.0794, got["head"]["c_mm"], 1e-3, "the missing nape tape is 0.40 of the girth")
 }
+
+// The friction is a setting of the hold: fine hair needs a tighter elastic.
+func TestFitCommandTakesEveryPartOfTheContract(t *testing.T) {
+	hat := `"measures":{"girth_mm":560,"nape_to_crown_mm":224},"hat":{"base_mm":110,"forward_deg":18,"sideways_deg":-22,"brim_width_mm":60,"brim_slope_deg":55}`
+	least := func(friction string) float64 {
+		status, got := runFit(t, `{`+hat+`,"hold":{"friction":`+friction+`}}`)
+		require.Equal(t, 0, status, "refused: %v", got["refused"])
+		return got["hold"]["t_min_n"].(float64)
+	}
+	assert.Greater(t, least("0.3"), least("0.5"), "the friction given did not reach the hold")
+}
