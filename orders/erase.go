@@ -133,14 +133,14 @@ func (s *Store) all(ctx context.Context, statements []string, ids map[string]any
 
 // scrub writes the file anew without what was deleted and cuts the log. Deleted rows are overwritten
 // at once (secure_delete), but not the copies that SQLite leaves behind where it has moved rows from
-// page to page. Inside a transaction there is nothing to scrub yet, and old pages that somebody is
+// page to page, and the index of words keeps those of a deleted text until it is merged. Inside a transaction there is nothing to scrub yet, and old pages that somebody is
 // reading stay for a little while.
 func (s *Store) scrub(ctx context.Context) error {
 	if s.read == s.write {
 		return nil
 	}
 	ctx = context.WithoutCancel(ctx)
-	for _, step := range []string{"vacuum", "pragma wal_checkpoint(truncate)"} {
+	for _, step := range []string{"insert into words (words) values ('optimize')", "vacuum", "pragma wal_checkpoint(truncate)"} {
 		if err := s.writes(ctx).Exec(step).Error; err != nil {
 			return fmt.Errorf("scrub the file: %w", err)
 		}

@@ -27,6 +27,7 @@ type navItem struct {
 var benchNav = []navItem{
 	{Href: "/workroom", Label: "Commissions"},
 	{Href: "/workroom/diary", Label: "Diary"},
+	{Href: "/workroom/search", Label: "Search"},
 	{Href: "/workroom/rehearsal", Label: "Rehearsal chat"},
 	{Href: "/workroom/studio", Label: "Studio"},
 }

@@ -13,6 +13,8 @@ func (s *Server) workroomRoutes(g gin.IRouter) {
 	s.diaryRoutes(g.Group("/diary"))
 	g.GET("/studio", s.page(s.showStudio))
 	g.POST("/studio", s.page(s.saveStudio))
+	g.GET("/search", s.page(s.showSearch))
+	g.POST("/search", s.page(s.search))
 	g.GET("/rehearsal", s.page(s.showRehearsal))
 	g.POST("/rehearsal", s.page(s.sayRehearsal))
 	g.POST("/rehearsal/again", s.page(s.restartRehearsal))
