@@ -55,6 +55,8 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	var cards []MeasureCard
 	var sheets []FitSheet
 	var hours []Appointment
+	var quotations []Quotation
+	var payments []Payment
 	var moves []Move
 	read(func() (e error) { d, e = s.Draft(ctx, c.DraftID); return })
 	read(func() (e error) { changes, e = s.Amendments(ctx, c.DraftID); return })
@@ -62,6 +64,8 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	read(func() (e error) { cards, e = s.Cards(ctx, c.ID); return })
 	read(func() (e error) { sheets, e = s.Sheets(ctx, c.ID); return })
 	read(func() (e error) { hours, e = s.Appointments(ctx, c.ID); return })
+	read(func() (e error) { quotations, e = s.Quotations(ctx, c.ID); return })
+	read(func() (e error) { payments, e = s.Payments(ctx, c.ID); return })
 	read(func() (e error) { moves, e = s.History(ctx, c.ID); return })
 	read(func() (e error) { k.Photographs, e = s.copiedPhotographs(ctx, c.DraftID); return })
 	k.Number, k.Kind, k.Stage, k.Occasion, k.Day = c.Number, c.Kind, c.Stage, c.Occasion, c.Day
@@ -70,6 +74,7 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	k.Figures, k.Note = w.Figures, w.Note
 	k.Cards, k.Sheets = each(cards, MeasureCard.copied), each(sheets, FitSheet.copied)
 	k.Appointments, k.History = each(hours, Appointment.copied), each(moves, Move.copied)
+	k.Quotations, k.Payments = each(quotations, Quotation.handedOver), each(payments, Payment.copied)
 	return k, err
 }
 
@@ -122,6 +127,19 @@ func (f FitSheet) copied() CopiedSheet {
 
 func (a Appointment) copied() CopiedAppointment {
 	return CopiedAppointment{a.Kind, a.Place, a.State, a.Wish, a.Start, a.End}
+}
+
+func (q Quotation) handedOver() CopiedQuotation {
+	p := q.Parts()
+	c := CopiedQuotation{Number: q.Number, Made: q.Made, Says: q.Says, Currency: q.Currency, Total: p.Total, Deposit: p.Deposit, Valid: q.Valid, Wording: q.Wording}
+	if q.Accepted != nil {
+		c.AcceptedBy, c.AcceptedAt = q.Accepted.Name, q.Accepted.At
+	}
+	return c
+}
+
+func (p Payment) copied() CopiedPayment {
+	return CopiedPayment{p.Receipt, p.Day, p.Payer, p.Currency, p.Amount, p.Way}
 }
 
 func (m Move) copied() CopiedMove { return CopiedMove{m.At, m.From, m.To, m.By, m.Why} }

@@ -39,6 +39,8 @@ type CopiedCommission struct {
 	Note         string              `json:"note_beside_the_figures"`
 	Sheets       []CopiedSheet       `json:"fit_sheets"`
 	Appointments []CopiedAppointment `json:"appointments"`
+	Quotations   []CopiedQuotation   `json:"quotations"`
+	Payments     []CopiedPayment     `json:"payments"`
 	History      []CopiedMove        `json:"history"`
 	Photographs  []CopiedPhotograph  `json:"photographs"`
 }
@@ -93,6 +95,31 @@ type CopiedAppointment struct {
 	Wish  string    `json:"wish_for_another_time"`
 	Start time.Time `json:"start"`
 	End   time.Time `json:"end"`
+}
+
+// A CopiedQuotation is what she was asked to pay, and her yes to it if she gave one. Sums are in the
+// currency's smallest unit.
+type CopiedQuotation struct {
+	Number     int       `json:"number"`
+	Made       time.Time `json:"made"`
+	Says       string    `json:"says"`
+	Currency   Currency  `json:"currency"`
+	Total      Amount    `json:"total"`
+	Deposit    Amount    `json:"deposit"`
+	Valid      string    `json:"valid_until"`
+	Wording    string    `json:"wording"`
+	AcceptedBy string    `json:"accepted_by,omitempty"`
+	AcceptedAt time.Time `json:"accepted_at,omitzero"`
+}
+
+// A CopiedPayment is money that came in, or below nothing was given back.
+type CopiedPayment struct {
+	Receipt  int      `json:"receipt"`
+	Day      string   `json:"day"`
+	Payer    string   `json:"payer"`
+	Currency Currency `json:"currency"`
+	Amount   Amount   `json:"amount"`
+	Way      string   `json:"way"`
 }
 
 // A CopiedMove is one line of the commission's history.

@@ -32,7 +32,7 @@ func TestACopyHoldsEverything(t *testing.T) {
 	require.Len(t, copied.Commissions, 1)
 	k := copied.Commissions[0]
 	assert.Equal(t, c.Number, k.Number)
-	assert.Equal(t, Proposed, k.Stage)
+	assert.Equal(t, Agreed, k.Stage)
 	assert.Contains(t, k.Answers, CopiedAnswer{Key: "girth", Question: question(t, "girth").Label, Said: given["girth"], Kept: given["girth"],
 		Understood: "57.1 cm (22 1/2 in), the average of 57.0, 57.2 and 57.1"})
 	assert.True(t, slices.ContainsFunc(k.Answers, func(a CopiedAnswer) bool { return a.Key == "health" && a.Kept != "" }), "her note on health is hers too")
@@ -45,8 +45,11 @@ func TestACopyHoldsEverything(t *testing.T) {
 	assert.Equal(t, "Quill likes it low", k.Sheets[0].Note)
 	assert.Contains(t, string(k.Sheets[0].Result), "elastic")
 	assert.Equal(t, []CopiedAppointment{{Fitting, InPerson, MoveAsked, "Quill can't come", a.Start, a.End}}, k.Appointments)
-	require.Len(t, k.History, 3)
+	require.Len(t, k.History, 4)
 	assert.Equal(t, Proposed, k.History[2].To)
+	require.Len(t, k.Quotations, 1)
+	assert.Equal(t, "Nella Quill", k.Quotations[0].AcceptedBy)
+	assert.Equal(t, []CopiedPayment{{1, "2027-01-05", "Nella Quill", "EUR", 8000, "cash"}}, k.Payments)
 	require.Len(t, k.Photographs, 1)
 	_, colours := seen(t, k.Photographs[0].JPEG)
 	assert.Equal(t, [4]int{0, 1, 2, 3}, colours, "the picture can be looked at")

@@ -16,6 +16,9 @@ var (
 		"delete from quarters where appointment_id in (select id from appointments where commission_id = @commission)",
 		"delete from appointments where commission_id = @commission",
 		"delete from letters where commission_id = @commission",
+		"delete from acceptances where quotation_id in (select id from quotations where commission_id = @commission)",
+		"delete from quotations where commission_id = @commission",
+		"update payments set commission_id = null, payer = '' where commission_id = @commission", // the books keep the sum
 		"delete from workings where commission_id = @commission",
 		"delete from fit_sheets where commission_id = @commission",
 		"delete from measure_cards where commission_id = @commission",
@@ -50,7 +53,8 @@ type erasureRow struct {
 func (erasureRow) TableName() string { return "erasures" }
 
 // Erase removes a commission for good with everything that was kept because of it, and its client
-// unless she has another one. Only the number stays taken. ErrNotFound when there is none.
+// unless she has another one. Only the number stays taken, and of what was paid the receipts' numbers,
+// days and sums, which the law of many places wants kept. ErrNotFound when there is none.
 func (s *Store) Erase(ctx context.Context, commissionID string) error {
 	err := s.Together(ctx, func(s *Store) error {
 		row, err := one[commissionRow](s.reads(ctx).Where("id = ?", commissionID))

@@ -43,7 +43,7 @@ func lived(t testing.TB, s *Store, word string) Commission {
 	return c
 }
 
-// fitted adds what comes later: a signed sheet with a note, and an hour that she wants to move.
+// fitted adds what comes later: a signed sheet with a note, an hour that she wants to move, and money.
 func fitted(t testing.TB, s *Store, c Commission, word string, at time.Time) Appointment {
 	t.Helper()
 	w, err := s.working(ctx, c.ID)
@@ -55,13 +55,18 @@ func fitted(t testing.TB, s *Store, c Commission, word string, at time.Time) App
 	require.NoError(t, err)
 	a, err := s.AskToMove(ctx, booked(t, s, c, at).ID, word+" can't come")
 	require.NoError(t, err)
+	q := priced(t, s, c, word+"'s hat")
+	_, err = s.Accept(ctx, c.ID, q.Number, "Nella "+word, q.Parts().Total)
+	require.NoError(t, err)
+	_, err = s.Pay(ctx, Payment{ID: NewPaymentID(), CommissionID: c.ID, Payer: "Nella " + word, Amount: 8000, Way: "cash", Day: "2027-01-05"}, "Wren")
+	require.NoError(t, err)
 	return a
 }
 
 // kept counts the rows of all tables that hold something of clients.
 func kept(t testing.TB, s *Store) map[string]int64 {
 	t.Helper()
-	ours := map[string]bool{"secrets": true, "studio": true, "makers": true, "erasures": true, "codes": true, "sessions": true, "handled": true, "goose_db_version": true,
+	ours := map[string]bool{"secrets": true, "studio": true, "makers": true, "erasures": true, "codes": true, "sessions": true, "handled": true, "goose_db_version": true, "terms": true, "payments": true, // the books; see TestTheBooksStayWithoutHer
 		"places": true, "words_segments": true, "words_segdir": true, "words_docsize": true, "words_stat": true}
 	var tables []string
 	require.NoError(t, s.reads(ctx).Raw("select name from sqlite_master where type = 'table' and name not like 'sqlite_%'").Scan(&tables).Error)

@@ -26,7 +26,7 @@ var others = map[string][]string{
 	"fitting":       {"gonum.org/"},
 	"fitting/draw":  {"codeberg.org/go-pdf/", "rsc.io/qr"},
 	"templates":     {"golang.org/x/text/", "github.com/nicksnyder/go-i18n/"},
-	"orders":        {"gorm.io/", "github.com/mattn/go-sqlite3", "github.com/pressly/goose/", "github.com/disintegration/imaging", "golang.org/x/image/"},
+	"orders":        {"gorm.io/", "github.com/mattn/go-sqlite3", "github.com/pressly/goose/", "github.com/disintegration/imaging", "golang.org/x/image/", "golang.org/x/text/"},
 	"bot":           {"github.com/go-telegram-bot-api/"},
 	"server":        {"github.com/gin-gonic/", "github.com/alexedwards/", "github.com/arran4/golang-ical", "golang.org/x/time/"},
 	"cmd/perchbook": {},
