@@ -18,21 +18,38 @@ type Advice struct {
 // event's rule.
 func Advise(in Input) (Advice, error) {
 	if in.Hat.Complete() {
-		return Advice{Hat: in.Hat, Reasons: append([]Note{}, unmetBy(in)...)}, nil
+		return givenHat(in), nil
 	}
 	k, err := newTask(in)
 	if err != nil {
 		return Advice{}, err
 	}
+	return k.advice()
+}
+
+// givenHat leaves nothing to advise.
+func givenHat(in Input) Advice {
+	return Advice{Hat: in.Hat, Reasons: append([]Note{}, unmetBy(in)...)}
+}
+
+func (k task) advice() (Advice, error) {
 	chosen, other := k.choose()
-	if chosen.exceeded > 0 && k.free() && in.Occasion.LeastBase != nil {
+	if chosen.exceeded > 0 && k.free() && k.in.Occasion.LeastBase != nil {
 		return Advice{}, k.ruleTooLarge()
 	}
-	a := Advice{Hat: k.hat(chosen.trial.figures), Reasons: append(k.reasons(chosen, other), unmetBy(in)...)}
+	a := Advice{Hat: k.hat(chosen.trial.figures), Reasons: append(k.reasons(chosen, other), unmetBy(k.in)...)}
 	if chosen.exceeded > 0 {
 		a.Cautions = nearest(chosen)
 	}
 	return a, nil
+}
+
+// chosenPresence is the one wished for, or the middle one without a wish.
+func chosenPresence(in Input) Presence {
+	if in.Wish.Presence == "" {
+		return Balanced
+	}
+	return in.Wish.Presence
 }
 
 // task is one piece of advice to give.
@@ -65,6 +82,14 @@ func newTask(in Input) (task, error) {
 	k.search.low = figures{smallestBase, farthestBack, leastAside, narrowest, -steepest}
 	k.search.high = figures{largestBase, farthestFront, mostAside, widest, steepest}
 	return k, checkGiven(in.Hat, p)
+}
+
+// as is the same task for a hat of another presence.
+func (k task) as(p Presence) task {
+	person := *k.search.person
+	person.presence = presenceOf(p, k.in.Wish.Presence)
+	k.search.person = &person
+	return k
 }
 
 // checkGiven refuses figures that no hat on this head has, whatever the others

@@ -203,7 +203,7 @@ func TestWishesAreObeyedOrTheReasonSaysWhyNot(t *testing.T) {
 		if in.Wish.Presence != "" {
 			across := float64(*a.Hat.Base) + 2*float64(*a.Hat.BrimWidth)*math.Cos(a.Hat.BrimSlope.Radians())
 			for _, other := range []Presence{Quiet, Balanced, Bold} {
-				if math.Abs(across-presenceOf(other).across) < math.Abs(across-presenceOf(in.Wish.Presence).across) {
+				if math.Abs(across-presenceOf(other, "").across) < math.Abs(across-presenceOf(in.Wish.Presence, "").across) {
 					require.Contains(t, says["wish.presence"], "otherwise", "%v: %.0f mm across is nearer %v", in.Wish.Presence, across, other)
 				}
 			}
@@ -245,6 +245,7 @@ func TestGivenFiguresAreKept(t *testing.T) {
 		s, err := Solve(whole)
 		require.NoError(t, err)
 		s.Result.Reasons, s.Result.Cautions = r.Reasons, append(a.Cautions, s.Result.Cautions...)
+		s.Result.Alternatives = r.Alternatives // only where something was advised
 		require.Equal(t, s.Result, r)
 		requireNumbers(t, reflect.ValueOf(r), "result")
 	})

@@ -36,15 +36,19 @@ func FuzzAdvise(f *testing.F) {
 		in.Wish.Side = [...]Side{"", Left, Right, Middle}[said>>15&3]
 		in.Wish.Brim = [...]Direction{"", Up, Down, ""}[said>>17&3]
 		in.Occasion.Kind = [...]string{"", "evening", "wedding", "x"}[said>>19&3]
-		r, err := Fit(in)
+		all, err := Proposals(in)
 		if err != nil {
 			var refused Refusal
 			require.ErrorAs(t, err, &refused)
 			require.NotEmpty(t, refused.Field)
 			return
 		}
-		requireNumbers(t, reflect.ValueOf(r), "result")
-		require.Greater(t, r.Elastic.Worn, Length(0))
+		for _, p := range all {
+			requireNumbers(t, reflect.ValueOf(p.Solution.Result), "result")
+			requireNumbers(t, reflect.ValueOf(p.Summary()), "summary")
+			require.Greater(t, p.Solution.Result.Elastic.Worn, Length(0))
+		}
+		requireNumbers(t, reflect.ValueOf(FitOf(all)), "result")
 	})
 }
 

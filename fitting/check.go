@@ -27,7 +27,7 @@ func (in Input) words() error {
 		{"wish.brim", string(in.Wish.Brim), []string{"up", "down"}},
 	} {
 		if w.word != "" && !slices.Contains(w.known, w.word) {
-			return Refusal{w.field, fmt.Sprintf("%.40q is not known here: say one of %s.", w.word, list(w.known))}
+			return Refusal{w.field, fmt.Sprintf("%.40q is not known here: say one of %s.", w.word, list(w.known, "or"))}
 		}
 	}
 	return nil
@@ -77,11 +77,11 @@ func inCentimetres(l Length) string {
 }
 
 // list writes words for people: "a, b or c".
-func list(words []string) string {
+func list(words []string, last string) string {
 	said := words[0]
 	for i, w := range words[1:] {
 		if i == len(words)-2 {
-			said += " or " + w
+			said += " " + last + " " + w
 		} else {
 			said += ", " + w
 		}

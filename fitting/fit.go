@@ -10,22 +10,30 @@ type Solution struct {
 	Elastic Elastic
 }
 
-// Fit returns the hat for the input. What stands in in.Hat is taken as given;
-// what is missing there is advised: see [Advise]. The error is a [Refusal] when
-// the head or the hat cannot be.
+// Fit returns the hat for the input, of the presence wished for or the balanced
+// one without a wish, and the other [Proposals] in short. What stands in in.Hat is
+// taken as given; what is missing there is advised: see [Advise]. The error is a
+// [Refusal] when the head or the hat cannot be.
 func Fit(in Input) (Result, error) {
-	advice, err := Advise(in)
+	all, err := Proposals(in)
 	if err != nil {
 		return Result{}, err
 	}
-	in.Hat = advice.Hat
-	s, err := Solve(in)
-	if err != nil {
-		return Result{}, err
+	return FitOf(all), nil
+}
+
+// FitOf is the result of [Fit] from the [Proposals] of the same input.
+func FitOf(all []Proposal) (r Result) {
+	others := []Alternative{}
+	for _, p := range all {
+		if p.Chosen {
+			r = p.Solution.Result
+		} else {
+			others = append(others, p.alternative())
+		}
 	}
-	s.Result.Reasons = advice.Reasons
-	s.Result.Cautions = append(advice.Cautions, s.Result.Cautions...)
-	return s.Result, nil
+	r.Alternatives = others
+	return r
 }
 
 // Solve works out a hat of which nothing is left to advise: see [Hat.Complete].
@@ -90,7 +98,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		Elastic:   s.elasticCut(in, t, w),
 		View:      NewView(s.Head, s.Brim),
 		Hold:      hold,
-		Reasons:   []Note{},
+		Reasons:   []Note{}, Alternatives: []Alternative{},
 	}
 	s.Result = r
 	if r.Cloth, err = LayOf(s.Pieces(in.Hat.Layers, given(in.Hat.Trim, usualTrim)), in.Cloth); err != nil {

@@ -37,7 +37,7 @@ func readPerson(in Input, t tapes, w work) (*person, error) {
 		}
 	}
 	return &person{
-		head: t.head(), face: face, presence: presenceOf(in.Wish.Presence),
+		head: t.head(), face: face, presence: presenceOf(chosenPresence(in), in.Wish.Presence),
 		late: late(in.Occasion.Kind), greeted: greeted(in.Occasion.Kind), outdoors: in.Occasion.Outdoors,
 		glasses: in.Wearer.Glasses, stature: given(in.Wearer.Height, 0).Millimetres(),
 		lip: w.lip, lipSlope: w.lipSlope, anchor: w.anchor, hair: in.Hair.Thickness,

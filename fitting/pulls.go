@@ -77,8 +77,11 @@ func whoseSize(p *person) string {
 func whoseWidth(p *person) string { return p.presence.who("brim", asLength(p.presence.width)+" wide") }
 
 func (p presence) who(what, size string) string {
-	if p.wish == "" {
+	switch {
+	case p.wish == p.is:
+		return fmt.Sprintf("The wish for a %s %s (%s)", p.is, what, size)
+	case p.wish == "" && p.is == Balanced:
 		return fmt.Sprintf("The middle size of %s, taken without a wish (%s),", what, size)
 	}
-	return fmt.Sprintf("The wish for a %s %s (%s)", p.wish, what, size)
+	return fmt.Sprintf("The size of a %s %s (%s)", p.is, what, size)
 }

@@ -14,6 +14,8 @@ type Result struct {
 	Cloth     Lay         `json:"cloth"`
 	Reasons   []Note      `json:"reasons"`
 	Cautions  []Note      `json:"cautions"`
+
+	Alternatives []Alternative `json:"alternatives"` // the proposals of other presences; none where the hat was given whole
 }
 
 // Base is the domed circle that carries the hat.

@@ -66,8 +66,8 @@ func (p *person) viewAhead(b Brim) [4]Angle {
 		o := outline{eye: eye, circles: [2]Circle{b.Inner, b.Outer}, lines: b.contour(eye)}
 		left, right := o.lowestAlong(heading(viewWindow)), o.lowestAlong(heading(-viewWindow))
 		if degrees(math.Atan(min(left, right))) <= farFromView {
-			between := newOutline(eye, b).lowest(0)
-			if between < min(left, right) {
+			o.dipAhead()
+			if between := o.lowest(0); between < min(left, right) {
 				left, right = between, between
 			}
 		}
@@ -76,17 +76,39 @@ func (p *person) viewAhead(b Brim) [4]Angle {
 	return ahead
 }
 
+// dipAhead finds the dips that count straight ahead: those of the lines, and of
+// each circle between where it crosses one edge of the window and the other. Where
+// it crosses only one of them the circle is gone round.
+func (o *outline) dipAhead() {
+	for _, l := range o.lines {
+		if p, ok := l.dip(o.eye); ok {
+			o.dips = append(o.dips, p)
+		}
+	}
+	for _, c := range o.circles {
+		from, to := c.crossings(o.eye, heading(-viewWindow)), c.crossings(o.eye, heading(viewWindow))
+		if math.IsNaN(from[0]) != math.IsNaN(to[0]) || math.IsNaN(from[1]) != math.IsNaN(to[1]) {
+			o.dips = append(o.dips, c.dips(o.eye)...)
+			continue
+		}
+		r := c.seenFrom(o.eye)
+		for i := range from {
+			turn := math.Remainder(to[i]-from[i], 2*math.Pi)
+			low, high := min(from[i], from[i]+turn), max(from[i], from[i]+turn)
+			_, before := r.at(low)
+			_, after := r.at(high)
+			if before < 0 && after >= 0 { // false for NaN
+				o.dips = append(o.dips, r.dip(low, high, after-before))
+			}
+		}
+	}
+}
+
 // lowestAlong is the least tangent of elevation of the outline straight ahead in
 // a level direction.
-func (o outline) lowestAlong(ahead Vec) float64 {
+func (o *outline) lowestAlong(ahead Vec) float64 {
 	lowest := math.Inf(1)
-	meet := func(p Vec) { lowest = min(lowest, elevation(p)) }
-	for _, c := range o.circles {
-		c.meet(o.eye, ahead, meet)
-	}
-	for _, l := range o.lines {
-		l.meet(o.eye, ahead, meet)
-	}
+	o.meetAlong(ahead, func(p Vec) { lowest = min(lowest, elevation(p)) })
 	return lowest
 }
 

@@ -105,17 +105,26 @@ func (o outline) lowest(azimuth Angle) float64 {
 func (o outline) meetWithin(azimuth Angle, met func(Vec)) {
 	edges := [2]Vec{heading(azimuth + viewWindow), heading(azimuth - viewWindow)}
 	for _, ahead := range edges {
-		for _, c := range o.circles {
-			c.meet(o.eye, ahead, met)
-		}
-		for _, l := range o.lines {
-			l.meet(o.eye, ahead, met)
-		}
+		o.meetAlong(ahead, met)
 	}
 	for _, p := range o.dips {
 		if edges[0].Cross(p).Z <= 0 && edges[1].Cross(p).Z >= 0 && p.Dot(edges[0]) > 0 {
 			met(p)
 		}
+	}
+}
+
+// meetAlong does so with those straight ahead in a level direction.
+func (o *outline) meetAlong(ahead Vec, met func(Vec)) {
+	for _, c := range o.circles {
+		for _, t := range c.crossings(o.eye, ahead) {
+			if !math.IsNaN(t) {
+				met(c.Point(t).Minus(o.eye))
+			}
+		}
+	}
+	for _, l := range o.lines {
+		l.meet(o.eye, ahead, met)
 	}
 }
 
@@ -128,24 +137,27 @@ func heading(azimuth Angle) Vec {
 // elevation is the tangent of the elevation of p, seen from the origin.
 func elevation(p Vec) float64 { return p.Z / math.Hypot(p.X, p.Y) }
 
-// meet calls met with each point of the circle, seen from the eye, that lies in
-// the upright half plane ahead of it.
-func (c Circle) meet(eye, ahead Vec, met func(Vec)) {
+// crossings are where the circle, seen from the eye, lies in the upright half
+// plane ahead of it, as radians of the circle; NaN where there are fewer than two.
+func (c Circle) crossings(eye, ahead Vec) [2]float64 {
 	across := Vec{-ahead.Y, ahead.X, 0}
 	u, v := c.Radius*c.Forward.Dot(across), c.Radius*c.Left.Dot(across)
 	reach, want := math.Hypot(u, v), eye.Minus(c.Centre).Dot(across)
 	if !(math.Abs(want) <= reach) {
-		return
+		return [2]float64{math.NaN(), math.NaN()}
 	}
 	middle, half := math.Atan2(v, u), math.Acos(want/reach)
-	for _, t := range [2]float64{middle + half, middle - half} {
-		if p := c.Point(t).Minus(eye); p.Dot(ahead) > 0 {
-			met(p)
+	at := [2]float64{middle + half, middle - half}
+	for i, t := range at {
+		if !(c.Point(t).Minus(eye).Dot(ahead) > 0) {
+			at[i] = math.NaN()
 		}
 	}
+	return at
 }
 
-// meet is the same for a line.
+// meet calls met with the point of the line, seen from the eye, that lies in the
+// upright half plane ahead of it, if there is one.
 func (l line) meet(eye, ahead Vec, met func(Vec)) {
 	across := Vec{-ahead.Y, ahead.X, 0}
 	from, along := l.from.Minus(eye), l.to.Minus(l.from)
@@ -177,26 +189,40 @@ const dipSamples = 144
 // dips returns the points of the circle, seen from the eye, whose elevation is
 // least among their neighbours.
 func (c Circle) dips(eye Vec) []Vec {
-	centre := c.Centre.Minus(eye)
-	f, l := c.Forward.Times(c.Radius), c.Left.Times(c.Radius)
-	at := func(t float64) (p Vec, rise float64) {
-		sin, cos := math.Sincos(t)
-		p = centre.Plus(f.Times(cos)).Plus(l.Times(sin))
-		d := l.Times(cos).Minus(f.Times(sin))
-		return p, d.Z*(p.X*p.X+p.Y*p.Y) - p.Z*(p.X*d.X+p.Y*d.Y)
-	}
+	r := c.seenFrom(eye)
 	var dips []Vec
 	was := 0.0
-	_, before := at(was)
+	_, before := r.at(was)
 	for i := 1; i <= dipSamples; i++ {
 		t := 2 * math.Pi * float64(i) / dipSamples
-		_, now := at(t)
+		_, now := r.at(t)
 		if before < 0 && now >= 0 {
-			scale := now - before
-			p, _ := at(rising(func(t float64) float64 { _, r := at(t); return r / scale }, was, t))
-			dips = append(dips, p)
+			dips = append(dips, r.dip(was, t, now-before))
 		}
 		was, before = t, now
 	}
 	return dips
+}
+
+// ring is a circle as an eye sees it: its middle, and its first two radii.
+type ring struct{ centre, forward, left Vec }
+
+func (c Circle) seenFrom(eye Vec) ring {
+	return ring{c.Centre.Minus(eye), c.Forward.Times(c.Radius), c.Left.Times(c.Radius)}
+}
+
+// at is the ring's point at t radians, and how its elevation rises there, but for
+// a factor that is never negative.
+func (r ring) at(t float64) (p Vec, rise float64) {
+	sin, cos := math.Sincos(t)
+	p = r.centre.Plus(r.forward.Times(cos)).Plus(r.left.Times(sin))
+	d := r.left.Times(cos).Minus(r.forward.Times(sin))
+	return p, d.Z*(p.X*p.X+p.Y*p.Y) - p.Z*(p.X*d.X+p.Y*d.Y)
+}
+
+// dip is the point between two t where the rise, which is of about the given
+// scale, changes its sign.
+func (r ring) dip(from, to, scale float64) Vec {
+	p, _ := r.at(rising(func(t float64) float64 { _, rise := r.at(t); return rise / scale }, from, to))
+	return p
 }

@@ -58,20 +58,25 @@ const (
 	widePart        = 0.14 // of the wearer's height: a wide brim's diameter
 )
 
-// presence is how much of a hat a wish means, in mm: the brim's outer diameter,
-// its width along the slope, and the height that it adds above the head.
+// presence is how much of a hat is proposed, in mm: the brim's outer diameter,
+// its width along the slope, and the height that it adds above the head. wish is
+// what was wished for, if anything.
 type presence struct {
 	across, width, height float64
-	wish                  Presence
+	is, wish              Presence
 }
 
-func presenceOf(wish Presence) presence {
-	switch wish {
+// presences of the three proposals.
+var presences = [3]Presence{Quiet, Balanced, Bold}
+
+// presenceOf are our choices of sizes.
+func presenceOf(is, wish Presence) presence {
+	switch is {
 	case Quiet:
-		return presence{150, 45, 45, wish}
+		return presence{150, 45, 45, is, wish}
 	case Bold:
-		return presence{240, 95, 93, wish}
+		return presence{240, 95, 93, is, wish}
 	default:
-		return presence{190, 65, 65, wish}
+		return presence{190, 65, 65, is, wish}
 	}
 }

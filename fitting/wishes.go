@@ -85,14 +85,16 @@ func (f found) against(other found) (says string) {
 // that was wished.
 func (k task) presenceUnmet(t trial, all []mover) []Note {
 	wish := k.in.Wish.Presence
-	nearest := slices.MinFunc([]Presence{Quiet, Balanced, Bold}, func(a, b Presence) int {
-		off := func(p Presence) float64 { return math.Abs(presenceOf(p).across - t.across()) }
+	nearest := slices.MinFunc(presences[:], func(a, b Presence) int {
+		off := func(p Presence) float64 { return math.Abs(presenceOf(p, "").across - t.across()) }
 		return cmp.Compare(off(a), off(b))
 	})
-	if wish == "" || nearest == wish {
+	if wish != k.search.person.presence.is || nearest == wish {
 		return nil
 	}
-	why, source := theSize.moved(t, all)
+	size := theSize
+	size.noticed = 0 // whatever it is that matters most is worth a word here
+	why, source := size.moved(t, all)
 	return []Note{{theSize.field, t.across(), nil, source, fmt.Sprintf(
 		"A hat that is %s was wished; with %s across this one is %s.%s", wish, inCentimetres(Length(t.across())), nearest, why)}}
 }
