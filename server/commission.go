@@ -20,6 +20,7 @@ type commissionView struct {
 	Open         []string // short names of what she was not asked or has not answered
 	Photos       []photoLink
 	Appointments []appointmentRow
+	Money        []sum
 	Letters      letterBook
 	History      []moveRow
 	Moves        moveForm
@@ -80,7 +81,7 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 		commissionHead: headOf(f), Next: nextOf(f), Settle: summaryOf(f), Cards: cardsOf(f), Photos: photosOf(f),
 		Appointments: f.appointments(f.Booked), Letters: letters, History: historyOf(f), Moves: moves,
 		Link: s.Store.Origin() + orders.CommissionPath + s.Store.CommissionLink(f.Commission), Settled: sheetsOf(f), Child: f.Fitted.Child,
-		Problems: mends(moves.To, moves.Why, letters.Body),
+		Money: standing(f.Account), Problems: mends(moves.To, moves.Why, letters.Body),
 	}
 	view.Answers, view.Open = answersOf(f)
 	if view.Newest, view.Differs, err = newestOf(f); err != nil {

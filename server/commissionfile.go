@@ -18,6 +18,7 @@ type file struct {
 	Booked  []orders.Appointment
 	Letters []orders.Letter
 	History []orders.Move
+	Account orders.Account
 }
 
 // file reads a commission with all that belongs to it.
@@ -37,5 +38,6 @@ func (s *Server) file(ctx context.Context, id string) (f file, err error) {
 	read(func() (e error) { f.Booked, e = s.Store.Appointments(ctx, id); return })
 	read(func() (e error) { f.Letters, e = s.Store.Letters(ctx, f.ClientID); return })
 	read(func() (e error) { f.History, e = s.Store.History(ctx, id); return })
+	read(func() (e error) { f.Account, e = s.Store.Account(ctx, id); return })
 	return f, err
 }

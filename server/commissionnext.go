@@ -30,8 +30,11 @@ func nextOf(f file) nextStep {
 	case orders.Measured:
 		return nextStep{base + "/settle", "Settle the hat", "Measured: look at the proposal, make it yours, sign it off."}
 	case orders.Proposed:
-		return nextStep{"#f-body", "Write to the client", "The fit sheet is signed. Agree it with the client and ask for the deposit."}
+		return nextStep{base + "/money", "Quotation and payments", "The fit sheet is signed. Send the client what it costs; she agrees to it on her page."}
 	case orders.Agreed:
+		if f.Account.DepositDue > 0 {
+			return nextStep{base + "/money", "Write the deposit down", "Agreed; the deposit has not come in yet."}
+		}
 		return nextStep{booking + "&kind=fitting", "Book the fitting", "Agreed: set a day for the fitting, and move on when you begin to cut."}
 	case orders.InHand:
 		return nextStep{booking + "&kind=fitting", "Book the fitting", "In hand: cut and make by the fit sheet, and set a day for the fitting."}

@@ -21,6 +21,7 @@ type hatView struct {
 	Hours                                            []hourView
 	Problems                                         []mend
 	Settled                                          *settledView
+	Cost                                             *costView
 	Needed                                           []answerLine
 	Added                                            []partView
 	Later                                            bool           // something is left to be measured or answered
@@ -62,6 +63,7 @@ func (s *Server) showHat(c *gin.Context, d door) error {
 // wish is what she wrote about one appointment, or with none to the studio, and what was wrong with it.
 type wish struct {
 	appointment, text, problem string
+	agreeing
 }
 
 func (s *Server) hatPage(c *gin.Context, status int, d door, w wish) error {
@@ -119,8 +121,17 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	letters, err := s.lettersTo(ctx, desk, d.Commission)
 	recent := min(len(letters), recentLetters)
 	v.Letters, v.Older = letters[:recent], letters[recent:]
-	v.Settled.offerLiking(d.Commission.Stage, letters)
-	return err
+	if err != nil {
+		return err
+	}
+	if v.Cost, err = s.costOf(ctx, d, desk, w.agreeing); err != nil {
+		return err
+	}
+	v.Problems = append(v.Problems, v.Cost.mends()...)
+	if !v.Cost.Open() { // agreeing to the cost says yes to the design too
+		v.Settled.offerLiking(d.Commission.Stage, letters)
+	}
+	return nil
 }
 
 // leftForLater says whether a tape waits for the consultation.

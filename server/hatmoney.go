@@ -1,0 +1,100 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"strconv"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// costView is what her hat costs, for the client to agree to, and what she has paid.
+type costView struct {
+	Number          int
+	Seller, Says    string
+	TaxNumber       string
+	Sums            []sum
+	Valid, Wording  string
+	Agreed          string // when and as whom, "" before
+	Past            bool   // too late to agree
+	Total           string // as the form sends it back: she agrees to what she has read
+	Name            field
+	Payments        []paymentView
+	Standing        []sum
+	Problem, Action string
+}
+
+// agreeing is what she wrote when she agreed, and what was wrong with it.
+type agreeing struct{ name, key, problem string }
+
+// costOf shows the newest quotation, nil before there is one.
+func (s *Server) costOf(ctx context.Context, d door, desk desk, w agreeing) (*costView, error) {
+	all, err := s.Store.Quotations(ctx, d.Commission.ID)
+	if err != nil || len(all) == 0 {
+		return nil, err
+	}
+	paid, err := s.Store.Payments(ctx, d.Commission.ID)
+	if err != nil {
+		return nil, err
+	}
+	a, err := s.Store.Account(ctx, d.Commission.ID)
+	if err != nil {
+		return nil, err
+	}
+	q := all[len(all)-1]
+	v := &costView{
+		Number: q.Number, Seller: q.Seller, Says: q.Says, Sums: herSums(q), Valid: closedWords(q.Valid), Wording: q.Wording,
+		Past: desk.now.Format(closedLayout) > q.Valid, Total: strconv.FormatInt(int64(q.Parts().Total), 10),
+		Name: field{Key: "name", Label: "Your name", Hint: "It is kept with your order.", Value: w.name}, Action: d.Base + "/agree",
+	}
+	if q.TaxNumber != "" {
+		v.TaxNumber = q.TaxName + " number " + q.TaxNumber
+	}
+	if q.Accepted != nil {
+		v.Agreed = "You agreed to this as " + q.Accepted.Name + " on " + desk.when(q.Accepted.At) + "."
+	}
+	if w.key == "name" {
+		v.Name.Problem = w.problem
+	} else {
+		v.Problem = w.problem
+	}
+	if len(paid) > 0 || a.Agreed != nil {
+		v.Standing = standing(a)
+	}
+	v.Payments = desk.payments(paid, func(p orders.Payment) string {
+		return d.Base + "/receipts/" + strconv.Itoa(p.Receipt) + "/receipt.pdf"
+	})
+	return v, nil
+}
+
+func (v *costView) mends() []mend {
+	if v == nil {
+		return nil
+	}
+	all := mends(v.Name)
+	if v.Problem != "" {
+		all = append(all, mend{"cost", v.Problem})
+	}
+	return all
+}
+
+// Open says whether she can agree now.
+func (v *costView) Open() bool { return v != nil && v.Agreed == "" && !v.Past }
+
+func (s *Server) agree(c *gin.Context, d door) error {
+	name := tidy(c.PostForm("name"))
+	number, _ := strconv.Atoi(c.PostForm("number")) // 0 is no quotation
+	total, _ := strconv.ParseInt(c.PostForm("total"), 10, 64)
+	_, err := s.Store.Accept(c.Request.Context(), d.Commission.ID, number, name, orders.Amount(total))
+	var problem *orders.Problem
+	if errors.As(err, &problem) {
+		return s.hatPage(c, http.StatusUnprocessableEntity, d, wish{agreeing: agreeing{name, problem.Key, problem.Text}})
+	}
+	if err != nil {
+		return err
+	}
+	return onward(c, d.Base+"#cost")
+}
