@@ -35,6 +35,9 @@ func fillDemoAt(ctx context.Context, s *orders.Store, now time.Time) error {
 		if _, err := s.SaveStudio(ctx, demoStudio(now)); err != nil {
 			return err
 		}
+		if _, err := s.SaveTerms(ctx, demoTerms(now)); err != nil {
+			return err
+		}
 		oldestFirst := slices.SortedFunc(slices.Values(demoHats), func(a, b demoHat) int { return cmp.Compare(b.begun, a.begun) })
 		for _, h := range oldestFirst { // so that numbers run with time
 			if err := (&teller{ctx: ctx, store: s, now: now, hat: h}).tell(); err != nil {
@@ -52,6 +55,18 @@ func inUse(ctx context.Context, s *orders.Store) (bool, error) {
 	}
 	all, err := s.Commissions(ctx)
 	return len(makers)+len(all) > 0, err
+}
+
+// demoTerms are as invented as the workroom: neither prices nor the wording are anybody's advice.
+func demoTerms(now time.Time) orders.Terms {
+	return orders.Terms{
+		Seller: "Tern Lane Workroom\n3 Tern Lane, Saltmere\nhello@ternlane.example", Currency: "EUR",
+		TaxName: "Sales tax", TaxNumber: "000 000 (invented)", TaxPoints: 2000, HourRate: 2600, OverheadPoints: 1500, MarginPoints: 2500,
+		DepositPoints: 5000, Postage: 950, ClothPrice: 2450,
+		Wording: "Your hat is cut to your own head. Once we have begun to cut it cannot be given back merely because you have changed your mind; " +
+			"if anything is wrong with it, your rights by law are untouched. (An invented wording for this demonstration.)",
+		Checked: now.AddDate(0, -2, 0).Format(time.DateOnly),
+	}
 }
 
 func demoStudio(now time.Time) orders.Studio {

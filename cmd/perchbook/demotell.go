@@ -153,10 +153,9 @@ var reasons = map[orders.Stage]string{
 func (t *teller) move() error {
 	for i, to := range t.hat.stages {
 		s := t.ago(t.hat.begun * time.Duration(len(t.hat.stages)-i) / time.Duration(len(t.hat.stages)+1))
-		if to == orders.Proposed {
-			if err := t.sign(s); err != nil {
-				return err
-			}
+		if done, err := t.signOrAgree(s, to); err != nil {
+			return err
+		} else if done {
 			continue
 		}
 		c, err := s.Commission(t.ctx, t.id)
@@ -172,6 +171,57 @@ func (t *teller) move() error {
 		}
 	}
 	return nil
+}
+
+// signOrAgree enters the two stages that follow from something done: a fit sheet signed, and a
+// quotation sent with it that the client agrees to.
+func (t *teller) signOrAgree(s *orders.Store, to orders.Stage) (done bool, err error) {
+	switch {
+	case to == orders.Proposed:
+		if err := t.sign(s); err != nil {
+			return false, err
+		}
+		return true, t.quote(s)
+	case to == orders.Agreed:
+		return true, t.agree(s)
+	}
+	return false, nil
+}
+
+func (t *teller) quote(s *orders.Store) error {
+	all, err := s.Quotations(t.ctx, t.id)
+	if err != nil || len(all) > 0 {
+		return err
+	}
+	terms, err := s.Terms(t.ctx)
+	if err != nil {
+		return err
+	}
+	_, err = s.Quote(t.ctx, orders.Quotation{
+		CommissionID: t.id, Sheet: 1, Seller: terms.Seller, Currency: terms.Currency, Wording: terms.Wording,
+		Says:      "A small hat of sinamay made to your own measure, with its elastic and its box.",
+		Materials: []orders.Line{{What: "sinamay", Quantity: 750, Unit: "m", Each: terms.ClothPrice}, {What: "elastic, ribbon, wire, thread", Quantity: 1000, Each: 640}},
+		Minutes:   390, HourRate: terms.HourRate, OverheadParts: terms.OverheadPoints, MarginParts: terms.MarginPoints,
+		TaxName: terms.TaxName, TaxNumber: terms.TaxNumber, TaxParts: terms.TaxPoints, DepositParts: terms.DepositPoints,
+		Valid: t.now.AddDate(0, 0, 21).Format(time.DateOnly),
+	}, 0, demoMaker)
+	return err
+}
+
+// agree lets the client say yes, and pay the deposit on the same day.
+func (t *teller) agree(s *orders.Store) error {
+	all, err := s.Quotations(t.ctx, t.id)
+	if err != nil {
+		return err
+	}
+	q := all[len(all)-1]
+	if q, err = s.Accept(t.ctx, t.id, q.Number, t.hat.name, q.Parts().Total); err != nil {
+		return err
+	}
+	_, err = s.Pay(t.ctx, orders.Payment{
+		ID: orders.NewPaymentID(), CommissionID: t.id, Payer: t.hat.name, Amount: q.Parts().Deposit, Way: orders.Ways[0], Day: q.Accepted.At.Format(time.DateOnly),
+	}, demoMaker)
+	return err
 }
 
 func (t *teller) sign(s *orders.Store) error {
