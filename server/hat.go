@@ -22,6 +22,7 @@ type hatView struct {
 	Problems                                         []mend
 	Settled                                          *settledView
 	Cost                                             *costView
+	Care                                             bool // how it is worn and kept is to be read now
 	Needed                                           []answerLine
 	Added                                            []partView
 	Later                                            bool           // something is left to be measured or answered
@@ -124,6 +125,7 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	if err != nil {
 		return err
 	}
+	v.Care = v.Settled != nil && cared(d.Commission.Stage)
 	if v.Cost, err = s.costOf(ctx, d, desk, w.agreeing); err != nil {
 		return err
 	}

@@ -41,6 +41,7 @@ func (s *Server) commissionRoutes(g gin.IRouter) {
 	g.GET("/quotation", s.page(s.showQuotation))
 	g.POST("/quotation", s.page(s.saveQuotation))
 	g.GET("/receipts/:receipt/receipt.pdf", s.page(s.showReceipt))
+	g.GET("/care", s.page(s.showCareCard))
 	g.GET("/copy", s.page(s.copyCommission))
 	g.GET("/erase", s.page(s.showErase))
 	g.POST("/erase", s.page(s.eraseCommission))

@@ -1,0 +1,99 @@
+package server
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/fitting"
+	"perchbook/orders"
+)
+
+// careView is the card that goes with a hat: how it is worn and kept. It is the client's to read and to
+// print, and the milliner's to lay into the box.
+type careView struct {
+	Back, BackWords, Number, Studio string
+	Views                           []view
+	Sits, Elastic, Seeing           []string
+	Keeping                         []heard
+}
+
+// keeping is how a hat of sinamay is kept: common practice.
+var keeping = []heard{
+	{"Wet", "Shake the drops off, let it dry slowly in a room, away from any heat. Rain and damp soften it, and it may lose its shape."},
+	{"Heat and sun", "Never leave it in a hot car or on a radiator. The sun fades it."},
+	{"Dust", "Go over it with a soft brush. It is neither washed nor dry-cleaned."},
+	{"Make-up", "On the ribbon inside: wipe it with a cloth that is nearly dry."},
+	{"Putting it by", "On a stand or on tissue, so that the brim carries no weight; in a box, out of sun, heat and damp."},
+	{"Out of shape", "Bring it or post it to the studio. Do not steam it at home: steam burns, and it undoes the stiffening."},
+}
+
+// careOf writes the card for a settled hat.
+func careOf(in fitting.Input, r fitting.Result) careView {
+	v := careView{Views: sheetViews(in, drawHers), Keeping: keeping}
+	v.Sits = []string{whereItSits(r.Placement) + ".", "“Your own right” is the side of your right hand; a mirror turns it round."}
+	if low := r.Placement.TapeLineToRim; low > 0 {
+		v.Sits = append(v.Sits, fmt.Sprintf("Its lowest edge lies %s above the line of the tape round your head.", tape(low.Millimetres())))
+	}
+	v.Elastic = []string{
+		"It runs behind your ears and under your hair to the nape of your neck, never under the chin.",
+		"Put the hat on from the front, hold it in its place, and draw the elastic down at the back with a finger; then comb your hair over it.",
+		"If it presses or your head aches, take the hat off. The studio lets it out.",
+	}
+	switch r.Hold.Fastening {
+	case fitting.ByComb, fitting.ByCombAndPins:
+		v.Elastic = append(v.Elastic, "It needs its comb as well: slide it in against the way your hair lies. Mind the points.")
+	case fitting.ByBand:
+		v.Elastic = append(v.Elastic, "It sits on a band, since combs do not hold in short hair.")
+	}
+	v.Seeing = []string{whatYouSee(r.View) + ".", "It comes off to drive, to ride and to cycle; where the law or the rules of a place say more, they hold."}
+	if r.Hold.SlipsAt > 0 {
+		v.Seeing = append(v.Seeing, "Outdoors, keep a hand on it from "+winds[min(r.Hold.Beaufort, len(winds)-1)]+" on. Gusts are stronger than the wind they come with.")
+	}
+	return v
+}
+
+// settledHat is the newest fit sheet read back; ErrNotFound before there is one.
+func (s *Server) settledHat(c *gin.Context, commissionID string) (fitting.Input, fitting.Result, error) {
+	sheets, err := s.Store.Sheets(c.Request.Context(), commissionID)
+	if err != nil {
+		return fitting.Input{}, fitting.Result{}, err
+	}
+	if len(sheets) == 0 {
+		return fitting.Input{}, fitting.Result{}, orders.ErrNotFound
+	}
+	return slices.MaxFunc(sheets, func(a, b orders.FitSheet) int { return a.Number - b.Number }).Read()
+}
+
+func (s *Server) careCard(c *gin.Context, com orders.Commission, back, words string) error {
+	in, settled, err := s.settledHat(c, com.ID)
+	if err != nil {
+		return err
+	}
+	f := s.frame(c, "Wearing and keeping the hat "+com.Number)
+	v := careOf(in, settled)
+	v.Back, v.BackWords, v.Number, v.Studio = back, words, com.Number, f.Studio
+	s.render(c, http.StatusOK, "care", f, v)
+	return nil
+}
+
+// showCareCard shows the card to the milliner.
+func (s *Server) showCareCard(c *gin.Context) error {
+	com, err := s.Store.Commission(c.Request.Context(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	return s.careCard(c, com, "/workroom/commissions/"+com.ID, com.Number+", "+com.ClientName)
+}
+
+// showHerCareCard shows it to the client.
+func (s *Server) showHerCareCard(c *gin.Context, d door) error {
+	return s.careCard(c, d.Commission, d.Base, "Your hat "+d.Commission.Number)
+}
+
+// cared says whether the card is the client's to see yet: when her hat is nearly hers.
+func cared(st orders.Stage) bool {
+	return slices.Contains([]orders.Stage{orders.Finishing, orders.Ready, orders.HandedOver}, st)
+}
