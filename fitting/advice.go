@@ -33,13 +33,13 @@ func givenHat(in Input) Advice {
 }
 
 func (k task) advice() (Advice, error) {
-	chosen, other := k.choose()
+	chosen, other := k.settle()
 	if chosen.exceeded > 0 && k.free() && k.in.Occasion.LeastBase != nil {
 		return Advice{}, k.ruleTooLarge()
 	}
 	a := Advice{Hat: k.hat(chosen.trial.figures), Reasons: append(k.reasons(chosen, other), unmetBy(k.in)...)}
 	if chosen.exceeded > 0 {
-		a.Cautions = nearest(chosen)
+		a.Cautions = nearest(chosen.found)
 	}
 	return a, nil
 }

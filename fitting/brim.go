@@ -10,9 +10,33 @@ type Circle struct {
 }
 
 // Point returns the circle's point at t radians from Forward towards Left.
-func (c Circle) Point(t float64) Vec {
-	sin, cos := math.Sincos(t)
-	return c.Centre.Plus(c.Forward.Times(c.Radius * cos)).Plus(c.Left.Times(c.Radius * sin))
+func (c Circle) Point(t float64) Vec { return c.at(turned(t)) }
+
+// turn is a direction round a circle, from Forward towards Left.
+type turn struct{ cos, sin float64 }
+
+func turned(radians float64) turn {
+	sin, cos := math.Sincos(radians)
+	return turn{cos, sin}
+}
+
+func (d turn) radians() float64 { return math.Atan2(d.sin, d.cos) }
+
+func (c Circle) at(d turn) Vec {
+	return c.Centre.Plus(c.Forward.Times(c.Radius * d.cos)).Plus(c.Left.Times(c.Radius * d.sin))
+}
+
+// twoTurns are the directions d with u·cos + v·sin = want, of which the second is
+// as far one way from (u, v) as the first is the other. It reports false when
+// there are none.
+func twoTurns(u, v, want float64) (d [2]turn, ok bool) {
+	reach := math.Sqrt(u*u + v*v)
+	if !(math.Abs(want) <= reach) || reach == 0 {
+		return d, false
+	}
+	u, v, want = u/reach, v/reach, want/reach
+	aside := math.Sqrt(1 - want*want)
+	return [2]turn{{u*want - v*aside, v*want + u*aside}, {u*want + v*aside, v*want - u*aside}}, true
 }
 
 // Brim is a cone frustum from its inner circle, on the rim or the lip, to its

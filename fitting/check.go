@@ -24,6 +24,7 @@ func (in Input) words() error {
 		{"hat.layers", string(in.Hat.Layers), []string{"four one way", "three turned", "two turned", "two stiffened"}},
 		{"wish.side", string(in.Wish.Side), []string{"left", "right", "middle"}},
 		{"wish.presence", string(in.Wish.Presence), []string{"quiet", "balanced", "bold"}},
+		{"workroom.side", string(in.Workroom.Side), []string{"left", "right"}},
 		{"wish.brim", string(in.Wish.Brim), []string{"up", "down"}},
 	} {
 		if w.word != "" && !slices.Contains(w.known, w.word) {

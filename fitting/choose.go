@@ -11,7 +11,7 @@ type sideOf struct {
 	says string
 }
 
-// sideFor follows the wish, else the parting, else tradition.
+// sideFor follows the wish, else the parting, else the workroom's tradition.
 func sideFor(in Input) sideOf {
 	switch {
 	case in.Wish.Side == Left:
@@ -24,6 +24,9 @@ func sideFor(in Input) sideOf {
 		return sideOf{1, "to her own left, where her hair is parted"}
 	case in.Hair.Parting == PartedRight:
 		return sideOf{-1, "to her own right, where her hair is parted"}
+	}
+	if in.Workroom.Side == Left {
+		return sideOf{1, "to her own left, by the workroom's custom, since neither a wish nor a parting says otherwise"}
 	}
 	return sideOf{-1, "to her own right, by tradition, since neither a wish nor a parting says otherwise"}
 }

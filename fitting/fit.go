@@ -90,7 +90,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		Head: s.Head,
 		Base: Base{
 			Diameter: w.base, CutDiameter: s.Seat.CutDiameter(), Sag: Length(s.Seat.Sag),
-			Doming: s.Seat.Doming(), Layers: len(in.Hat.Layers.Turns()),
+			Doming: s.Seat.Doming(), Layers: len(in.Hat.Layers.Turns()), Block: in.Workroom.block(w.base),
 		},
 		Placement: placement,
 		Brim:      pattern,

@@ -112,3 +112,36 @@ func (b *bearing) withstands(friction, tension float64, loads []pull) float64 {
 	}
 	return least
 }
+
+// mostLift is as much lifting, in weights of the body, as is asked for at most.
+const mostLift = 3
+
+// pressed returns how hard a hand must press on the body, in its weights, for some
+// tension up to most to hold it in still air: negative by as much as the body
+// could be lifted and would still be held. Unlike the tensions it goes on where
+// none holds. It is +Inf where no pressing helps, or the programme did not end.
+func (b *bearing) pressed(friction, most float64, hand pull) float64 {
+	press := b.column(hand).times(b.weight)
+	press[rows-1] = -b.press
+	columns := append(b.cones(friction), b.tension(), press)
+	tension, k := len(columns)-2, len(columns)-1
+	right := b.still()
+	right.take(-mostLift, &press) // the hand's force is counted from lifting so much
+	t, ok := newTableau(columns, right, len(columns))
+	if !ok {
+		return math.Inf(1)
+	}
+	least := t.least(k)
+	if t.value(tension)*b.weight > most { // the need is convex in the tension
+		right.take(most/b.weight, &columns[tension])
+		columns[tension] = column{}
+		if t, ok = newTableau(columns, right, len(columns)); !ok {
+			return math.Inf(1)
+		}
+		least = t.least(k)
+	}
+	if math.IsNaN(least) {
+		return math.Inf(1)
+	}
+	return least - mostLift
+}

@@ -14,6 +14,7 @@ type Input struct {
 	Elastic  Cord         `json:"elastic,omitzero"`
 	Cloth    Cloth        `json:"cloth,omitzero"`
 	Hold     HoldSettings `json:"hold,omitzero"`
+	Workroom Workroom     `json:"workroom,omitzero"`
 }
 
 // Measures are the tapes and calipers of one head, taken over the hair. Girth

@@ -12,7 +12,8 @@ type bound struct {
 }
 
 // bounds are all hard limits but the least base, which is an end of the search's
-// box, and the elastic's own side, of which the crossing is only the handle.
+// box, the elastic's own side, of which the crossing is only the handle, and the
+// hold, to which those that touch it are tangents.
 var bounds = [...]bound{
 	seeing(0), seeing(1), seeing(2), seeing(3),
 	{browKey, func(_ *person, t *trial) float64 { return (t.low - clearBrow).Centimetres() },
@@ -26,7 +27,12 @@ var bounds = [...]bound{
 	{"hat.base_mm", func(_ *person, t *trial) float64 { return 10 * (steepestBase - t.seat.Radius/t.seat.Rho) },
 		"The curve of the head under the base", "our choice"},
 	crossingBound,
+	touching(0), touching(1), touching(2),
 }
+
+// aside says whether the bound is no limit by itself, but stands for one that is
+// not smooth.
+func (b bound) aside() bool { return b.key == crossingBound.key || b.key == holdKey }
 
 const browKey = "placement.tape_line_to_rim_mm"
 
@@ -59,7 +65,7 @@ func (t *trial) doming() Angle {
 func (p *person) exceeded(t *trial) float64 {
 	sum := 0.0
 	for _, b := range bounds {
-		if spare := b.spare(p, t); !(spare >= 0) && b.key != crossingBound.key {
+		if spare := b.spare(p, t); !(spare >= 0) && !b.aside() {
 			sum += spare * spare
 		}
 	}
@@ -92,21 +98,29 @@ func (p *person) objected() float64 {
 	return sum
 }
 
-// gapSamples of the brim's outer edge, all round.
+// gapSamples of the brim's outer edge, all round, and where they are.
 const gapSamples = 24
+
+var gapWays = func() (ways [gapSamples]turn) {
+	for i := range ways {
+		ways[i] = turned(2 * math.Pi / gapSamples * float64(i))
+	}
+	return ways
+}()
 
 // gap is how far in mm the brim's outer edge stays from the head, along the lines
 // from the head's middle, where it comes nearest; negative inside the head. To
 // 0.01 mm.
 func (h Head) gap(b Brim) float64 {
-	at := func(t float64) float64 {
-		p := b.Outer.Point(t)
+	off := func(d turn) float64 {
+		p := b.Outer.at(d)
 		return p.Norm() - h.OnSurface(p).Norm()
 	}
+	at := func(t float64) float64 { return off(turned(t)) }
 	step := 2 * math.Pi / gapSamples
 	nearest, least := 0.0, math.Inf(1)
-	for i := range gapSamples {
-		if g := at(step * float64(i)); g < least {
+	for i, d := range gapWays {
+		if g := off(d); g < least {
 			nearest, least = step*float64(i), g
 		}
 	}

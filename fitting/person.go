@@ -19,6 +19,9 @@ type person struct {
 	hair     Length
 	// mostCrossing is how far in mm an anchor may lie past the middle
 	mostCrossing float64
+	hold         holdFactors
+	anchorsOn    func(Seat, Brim) (Anchors, error)
+	tangents     [mostTangents]tangent // to the limit of the hold
 }
 
 const leastStature, mostStature = 1000 * Millimetre, 2300 * Millimetre // our choice, wide of any adult's
@@ -36,12 +39,18 @@ func readPerson(in Input, t tapes, w work) (*person, error) {
 			return nil, err
 		}
 	}
+	hold, err := w.hold.read()
+	if err != nil {
+		return nil, err
+	}
+	head := t.head()
 	return &person{
-		head: t.head(), face: face, presence: presenceOf(chosenPresence(in), in.Wish.Presence),
+		head: head, face: face, presence: presenceOf(chosenPresence(in), in.Wish.Presence),
 		late: late(in.Occasion.Kind), greeted: greeted(in.Occasion.Kind), outdoors: in.Occasion.Outdoors,
 		glasses: in.Wearer.Glasses, stature: given(in.Wearer.Height, 0).Millimetres(),
 		lip: w.lip, lipSlope: w.lipSlope, anchor: w.anchor, hair: in.Hair.Thickness,
-		mostCrossing: freeCrossing,
+		mostCrossing: freeCrossing, hold: hold,
+		anchorsOn: func(s Seat, b Brim) (Anchors, error) { return Solution{Head: head, Seat: s, Brim: b}.anchors(in, w) },
 	}, nil
 }
 

@@ -30,6 +30,8 @@ func sizePull(p *person, t *trial) float64 { return 10 * (t.across()/p.presence.
 
 func widthPull(p *person, t *trial) float64 { return 6 * (t.width/p.presence.width - 1) }
 
+func saucerPull(_ *person, t *trial) float64 { return when(t.slope > 0, (t.slope-usualSlope)/12) }
+
 func eveningPull(p *person, t *trial) float64 {
 	return when(p.late, 10*(t.across()/p.presence.across-eveningPart))
 }

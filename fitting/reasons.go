@@ -36,16 +36,21 @@ func asPlace(deg float64) string {
 
 // reasons has one note for each figure that was advised, then one for each wish
 // that the advice does not meet.
-func (k task) reasons(chosen, other found) []Note {
-	t, all := chosen.trial, k.movers(chosen)
+func (k task) reasons(chosen settled, other found) []Note {
+	t, all := chosen.trial, k.movers(chosen.found)
 	notes := []Note{}
 	add := func(g figure, value float64, says string) {
 		why, source := g.moved(t, all)
 		notes = append(notes, Note{g.field, value, nil, source, says + why})
 	}
 	h := k.in.Hat
-	if h.Base == nil {
-		add(theBase, t.base, "The base is "+taped(t.base)+" across.")
+	switch {
+	case h.Base != nil:
+	case chosen.freehand > 0:
+		notes = append(notes, Note{theBase.field, t.base, nil, "the workroom's own blocks",
+			"The base is " + taped(t.base) + " across, on a block of the workroom's; freehand it would be " + asLength(chosen.freehand) + "."})
+	default:
+		add(theBase, t.base, "The base is "+taped(t.base)+" across"+k.freehandSays()+".")
 	}
 	if h.Forward == nil {
 		add(thePlace, t.forward, "The base sits "+asPlace(t.forward)+".")
@@ -61,7 +66,10 @@ func (k task) reasons(chosen, other found) []Note {
 		add(theWidth, t.width, "The brim is "+taped(t.width)+" wide along its slope.")
 	}
 	if h.BrimSlope == nil {
-		add(theSlope, t.slope, k.slopeSays(chosen, other))
+		add(theSlope, t.slope, k.slopeSays(chosen.found, other))
+	}
+	if !chosen.holds && chosen.exceeded == 0 {
+		notes = append(notes, chosen.unheld())
 	}
 	return append(notes, k.presenceUnmet(t, all)...)
 }

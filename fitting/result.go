@@ -25,6 +25,8 @@ type Base struct {
 	Sag         Length `json:"sag_mm"`          // how deep it is domed
 	Doming      Angle  `json:"doming_deg"`      // shear that the weave takes to dome
 	Layers      int    `json:"layers"`
+
+	Block *Length `json:"block_mm,omitempty"` // of the workroom, that it is shaped on; nil when it is shaped freehand
 }
 
 // Placement is where the base sits, in angles and as it is taped on the head.

@@ -87,21 +87,32 @@ func (o *outline) dipAhead() {
 	}
 	for _, c := range o.circles {
 		from, to := c.crossings(o.eye, heading(-viewWindow)), c.crossings(o.eye, heading(viewWindow))
-		if math.IsNaN(from[0]) != math.IsNaN(to[0]) || math.IsNaN(from[1]) != math.IsNaN(to[1]) {
+		if from[0].met != to[0].met || from[1].met != to[1].met {
 			o.dips = append(o.dips, c.dips(o.eye)...)
 			continue
 		}
 		r := c.seenFrom(o.eye)
 		for i := range from {
-			turn := math.Remainder(to[i]-from[i], 2*math.Pi)
-			low, high := min(from[i], from[i]+turn), max(from[i], from[i]+turn)
-			_, before := r.at(low)
-			_, after := r.at(high)
-			if before < 0 && after >= 0 { // false for NaN
-				o.dips = append(o.dips, r.dip(low, high, after-before))
+			if from[i].met {
+				o.dips = append(o.dips, r.dipBetween(from[i].at, to[i].at)...)
 			}
 		}
 	}
+}
+
+// dipBetween is the dip of the shorter way between two directions, if there is
+// one.
+func (r ring) dipBetween(from, to turn) []Vec {
+	if from.cos*to.sin-from.sin*to.cos < 0 {
+		from, to = to, from
+	}
+	_, before := r.towards(from)
+	_, after := r.towards(to)
+	if !(before < 0 && after >= 0) {
+		return nil
+	}
+	low := from.radians()
+	return []Vec{r.dip(low, low+math.Remainder(to.radians()-low, 2*math.Pi), after-before)}
 }
 
 // lowestAlong is the least tangent of elevation of the outline straight ahead in

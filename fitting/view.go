@@ -80,15 +80,11 @@ func (b Brim) contour(eye Vec) []line {
 	// the surface's normal at t is cos·Normal - sin·(direction of t); it must be at
 	// right angles to the way from the circle's point at t to the eye
 	u, v := sin*e.Dot(b.Inner.Forward), sin*e.Dot(b.Inner.Left)
-	reach, want := math.Hypot(u, v), cos*e.Dot(b.Normal)+sin*b.Inner.Radius
-	if !(math.Abs(want) < reach) {
+	d, ok := twoTurns(u, v, cos*e.Dot(b.Normal)+sin*b.Inner.Radius)
+	if !ok {
 		return nil
 	}
-	middle, half := math.Atan2(v, u), math.Acos(want/reach)
-	return []line{
-		{b.Inner.Point(middle + half), b.Outer.Point(middle + half)},
-		{b.Inner.Point(middle - half), b.Outer.Point(middle - half)},
-	}
+	return []line{{b.Inner.at(d[0]), b.Outer.at(d[0])}, {b.Inner.at(d[1]), b.Outer.at(d[1])}}
 }
 
 // lowest is the least tangent of elevation of the outline within the window
@@ -117,9 +113,9 @@ func (o outline) meetWithin(azimuth Angle, met func(Vec)) {
 // meetAlong does so with those straight ahead in a level direction.
 func (o *outline) meetAlong(ahead Vec, met func(Vec)) {
 	for _, c := range o.circles {
-		for _, t := range c.crossings(o.eye, ahead) {
-			if !math.IsNaN(t) {
-				met(c.Point(t).Minus(o.eye))
+		for _, x := range c.crossings(o.eye, ahead) {
+			if x.met {
+				met(x.seen)
 			}
 		}
 	}
@@ -137,23 +133,23 @@ func heading(azimuth Angle) Vec {
 // elevation is the tangent of the elevation of p, seen from the origin.
 func elevation(p Vec) float64 { return p.Z / math.Hypot(p.X, p.Y) }
 
+// crossing is a place of a circle, as an eye sees it.
+type crossing struct {
+	at   turn
+	seen Vec
+	met  bool
+}
+
 // crossings are where the circle, seen from the eye, lies in the upright half
-// plane ahead of it, as radians of the circle; NaN where there are fewer than two.
-func (c Circle) crossings(eye, ahead Vec) [2]float64 {
+// plane ahead of it.
+func (c Circle) crossings(eye, ahead Vec) (x [2]crossing) {
 	across := Vec{-ahead.Y, ahead.X, 0}
-	u, v := c.Radius*c.Forward.Dot(across), c.Radius*c.Left.Dot(across)
-	reach, want := math.Hypot(u, v), eye.Minus(c.Centre).Dot(across)
-	if !(math.Abs(want) <= reach) {
-		return [2]float64{math.NaN(), math.NaN()}
+	d, ok := twoTurns(c.Radius*c.Forward.Dot(across), c.Radius*c.Left.Dot(across), eye.Minus(c.Centre).Dot(across))
+	for i := range d {
+		p := c.at(d[i]).Minus(eye)
+		x[i] = crossing{d[i], p, ok && p.Dot(ahead) > 0}
 	}
-	middle, half := math.Atan2(v, u), math.Acos(want/reach)
-	at := [2]float64{middle + half, middle - half}
-	for i, t := range at {
-		if !(c.Point(t).Minus(eye).Dot(ahead) > 0) {
-			at[i] = math.NaN()
-		}
-	}
-	return at
+	return x
 }
 
 // meet calls met with the point of the line, seen from the eye, that lies in the
@@ -213,10 +209,11 @@ func (c Circle) seenFrom(eye Vec) ring {
 
 // at is the ring's point at t radians, and how its elevation rises there, but for
 // a factor that is never negative.
-func (r ring) at(t float64) (p Vec, rise float64) {
-	sin, cos := math.Sincos(t)
-	p = r.centre.Plus(r.forward.Times(cos)).Plus(r.left.Times(sin))
-	d := r.left.Times(cos).Minus(r.forward.Times(sin))
+func (r ring) at(t float64) (p Vec, rise float64) { return r.towards(turned(t)) }
+
+func (r ring) towards(to turn) (p Vec, rise float64) {
+	p = r.centre.Plus(r.forward.Times(to.cos)).Plus(r.left.Times(to.sin))
+	d := r.left.Times(to.cos).Minus(r.forward.Times(to.sin))
 	return p, d.Z*(p.X*p.X+p.Y*p.Y) - p.Z*(p.X*d.X+p.Y*d.Y)
 }
 

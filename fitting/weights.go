@@ -25,6 +25,7 @@ var terms = [...]term{
 	{"base", 1, basePull, who("The usual base of 11.5 cm"), "our choice among the bases of 10 to 18 cm of common practice"},
 	{"size", 1.2, sizePull, whoseSize, "our choice of sizes for quiet, balanced and bold"},
 	{"width", 0.8, widthPull, whoseWidth, "our choice of sizes for quiet, balanced and bold"},
+	{"saucer", 0.2, saucerPull, who("The usual slope of a saucer brim, 42 degrees,"), "common practice: a brim like a saucer, not a flowerpot; 42 degrees is our choice"},
 	{"evening", 1, eveningPull, who("The late hour, which asks for a smaller hat,"), "common practice: the later in the day, the smaller the hat"},
 	{"wind", 1, windPull, who("The wind outdoors"), "our choice: not much brim to the wind for so small a base"},
 	{"stature", 1, staturePull, who("Her height"), "common practice: no very wide brim on a short wearer"},
@@ -52,6 +53,7 @@ const (
 	usualSilhouette = 1.15 // face and hat from the front, height over width
 	usualForward    = 18   // degrees
 	usualBase       = 115  // mm
+	usualSlope      = 42   // degrees, of a brim that lifts
 	usualDroopRise  = 8    // mm that a hat with a drooping brim adds above the head
 	eveningPart     = 0.8  // of the brim's diameter by day
 	steadySail      = 0.45 // see sail
@@ -73,10 +75,10 @@ var presences = [3]Presence{Quiet, Balanced, Bold}
 func presenceOf(is, wish Presence) presence {
 	switch is {
 	case Quiet:
-		return presence{150, 45, 45, is, wish}
+		return presence{155, 30, 32, is, wish}
 	case Bold:
-		return presence{240, 95, 93, is, wish}
+		return presence{240, 82, 66, is, wish}
 	default:
-		return presence{190, 65, 65, is, wish}
+		return presence{195, 55, 47, is, wish}
 	}
 }

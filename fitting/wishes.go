@@ -44,10 +44,22 @@ func (f found) ratherUp() (says string) {
 
 // impossible names the limit that the best hat of its kind breaks most.
 func (f found) impossible() string {
-	worst := slices.MinFunc(bounds[:], func(a, b bound) int {
-		return cmp.Compare(a.spare(f.person, &f.trial), b.spare(f.person, &f.trial))
+	return " The other way was not to be had. " + f.tightest().who + " stands in the way."
+}
+
+// tightest is the limit that the hat breaks most, or is nearest to.
+func (f found) tightest() bound {
+	return slices.MinFunc(bounds[:], func(a, b bound) int {
+		return cmp.Compare(a.room(f), b.room(f))
 	})
-	return " The other way was not to be had. " + worst.who + " stands in the way."
+}
+
+// room is the limit's spare, without end for what is no limit by itself.
+func (b bound) room(f found) float64 {
+	if b.aside() {
+		return math.Inf(1)
+	}
+	return b.spare(f.person, &f.trial)
 }
 
 // voice is who speaks for a way of the brim, and how loud.

@@ -47,7 +47,7 @@ func TestUnsureAndSkippedAnswersTellTheEngineNothing(t *testing.T) {
 	assert.Equal(t, fitting.Input{
 		Measures: fitting.Measures{Girth: &girth, NapeToCrown: &nape, TakenBy: fitting.Maker, Readings: 1, Sex: fitting.SexUnknown},
 		Hair:     fitting.Hair{Thickness: 3},
-		Occasion: fitting.Occasion{Kind: "wedding"},
+		Occasion: fitting.Occasion{Kind: "wedding"}, Workroom: fitting.Workroom{Side: fitting.Right},
 	}, in)
 }
 
@@ -69,12 +69,13 @@ func TestHairThickness(t *testing.T) {
 	}
 }
 
-func TestTheSideByTraditionIsTheLastResort(t *testing.T) {
+func TestTheWorkroomsCustomsAreTold(t *testing.T) {
 	st := firstStudio()
-	st.SideByTradition = "left"
-	assert.Equal(t, fitting.Left, wishedSide(Answers{}, st), "neither wish nor parting")
-	assert.Equal(t, fitting.Right, wishedSide(Answers{"side": {Value: "right"}}, st), "her wish")
-	assert.Empty(t, wishedSide(Answers{"parting": {Value: "right"}}, st), "her parting, for the engine to weigh")
+	st.SideByTradition, st.Blocks = "left", []float64{100, 117.5}
+	in := inputOf(Answers{}, MeasureCard{}, st)
+	assert.Equal(t, fitting.Workroom{Blocks: []fitting.Length{100, 117.5}, Side: fitting.Left}, in.Workroom)
+	assert.Empty(t, in.Wish.Side, "a custom is no wish of hers")
+	assert.Equal(t, fitting.Right, inputOf(Answers{"side": {Value: "right"}}, MeasureCard{}, st).Wish.Side, "her wish")
 }
 
 func TestEveryOptionIsOneTheEngineKnows(t *testing.T) {
@@ -190,24 +191,6 @@ func TestOverridesAreNamedAsInTheContract(t *testing.T) {
 	}
 }
 
-func TestBlocksAreTriedFromTheNearest(t *testing.T) {
-	least := fitting.Length(101.6)
-	for name, row := range map[string]struct {
-		blocks []float64
-		wanted float64
-		least  *fitting.Length
-		want   []float64
-	}{
-		"none owned":                    {nil, 117, nil, nil},
-		"nearest first, and not all":    {[]float64{100, 105, 115, 130}, 117, nil, []float64{115, 105, 130}},
-		"only what the rule allows":     {[]float64{100, 140}, 104, &least, []float64{140}},
-		"none that the rule allows":     {[]float64{90, 100}, 104, &least, nil},
-		"as she lists them, if as near": {[]float64{110, 120}, 115, nil, []float64{110, 120}},
-	} {
-		assert.Equal(t, row.want, nearest(row.blocks, row.wanted, row.least), name)
-	}
-}
-
 func TestAProposalLandsOnABlockSheOwns(t *testing.T) {
 	s, _ := newStore(t)
 	c := sent(t, s, map[string]string{"rule": "four_in"})
@@ -231,7 +214,8 @@ func TestAProposalLandsOnABlockSheOwns(t *testing.T) {
 	require.NoError(t, err)
 	f, err = s.Fitted(ctx, c.ID)
 	require.NoError(t, err)
-	assert.Equal(t, free.Proposal.Result, f.Proposal.Result, "it stays freehand")
+	assert.InDelta(t, wanted, f.Proposal.Result.Base.Diameter.Millimetres(), 1e-9, "it stays freehand")
+	assert.Nil(t, f.Proposal.Result.Base.Block)
 
 	_, err = s.SaveWorking(ctx, Working{CommissionID: c.ID, Figures: map[string]float64{"hat.base_mm": wanted + 5}})
 	require.NoError(t, err)

@@ -19,11 +19,20 @@ func inputOf(a Answers, card MeasureCard, st Studio) fitting.Input {
 		Wearer:   fitting.Wearer{Glasses: a["glasses"].Value == "yes", Height: lengthOf(a["height"].Value)},
 		Occasion: fitting.Occasion{Kind: a["occasion"].Value, Outdoors: outdoors(a), LeastBase: leastBase[a["rule"].Value]},
 		Wish: fitting.Wish{
-			Side:     wishedSide(a, st),
+			Side:     fitting.Side(a.oneOf("side", "left", "right")),
 			Presence: fitting.Presence(a.oneOf("presence", "quiet", "balanced", "bold")),
 			Brim:     fitting.Direction(a.oneOf("brim", "up", "down")),
 		},
+		Workroom: workroomOf(st),
 	}
+}
+
+func workroomOf(st Studio) fitting.Workroom {
+	w := fitting.Workroom{Side: fitting.Side(st.SideByTradition)}
+	for _, mm := range st.Blocks {
+		w.Blocks = append(w.Blocks, *millimetres(mm))
+	}
+	return w
 }
 
 // oneOf is an answer that the engine has the same word for, else "".
@@ -138,15 +147,3 @@ func outdoors(a Answers) bool {
 
 // leastBase is what the rules of events ask for: 10 cm, or 4 inches of 25.4 mm.
 var leastBase = map[string]*fitting.Length{"ten_cm": millimetres(100), "four_in": millimetres(101.6)}
-
-// wishedSide is hers; without one, and without a parting to go by, the studio's tradition where it
-// is not the engine's own.
-func wishedSide(a Answers, st Studio) fitting.Side {
-	if side := a.oneOf("side", "left", "right"); side != "" {
-		return fitting.Side(side)
-	}
-	if a.oneOf("parting", "left", "right") == "" && st.SideByTradition == "left" {
-		return fitting.Left
-	}
-	return ""
-}
