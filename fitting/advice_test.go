@@ -26,6 +26,7 @@ func anyWearer(t *rapid.T) Input {
 	in.Face.HairlineToChin, in.Face.Cheekbone = tape("hairline to chin", 140, 230), tape("cheekbone", 110, 165)
 	in.Face.Forehead, in.Face.Jaw = tape("forehead", 85, 150), tape("jaw", 85, 160)
 	in.Hair.Thickness = Length(rapid.SampledFrom([]float64{0, 3, 6, 10}).Draw(t, "hair"))
+	in.Hair.Knot = rapid.SampledFrom([]Knot{"", NoKnot, KnotAtNape, KnotAtBack, KnotOnTop}).Draw(t, "knot")
 	in.Hair.Parting = rapid.SampledFrom([]Parting{"", PartedLeft, PartedMiddle, PartedRight, NoParting}).Draw(t, "parting")
 	in.Wearer = Wearer{rapid.Bool().Draw(t, "glasses"), tape("height", 1400, 2000)}
 	in.Occasion.Kind = rapid.SampledFrom([]string{"", "races", "wedding", "evening", "something of her own"}).Draw(t, "occasion")
@@ -65,6 +66,12 @@ func TestAdviceKeepsEveryLimit(t *testing.T) {
 		require.GreaterOrEqual(t, r.Placement.TapeLineToRim, clearBrow, "above brow and ears")
 		require.LessOrEqual(t, r.Brim.Shear, mostShear, "shear of the strip")
 		require.LessOrEqual(t, r.Base.Doming, mostDoming, "doming")
+		require.LessOrEqual(t, s.Brim.across(), in.Wearer.shoulders(), "shoulders")
+		requireOffTheKnot(t, s, in.Hair.Knot)
+		if r.Hold.TMin == nil || *r.Hold.TMin > usualMost {
+			require.NotEqual(t, ByElastic, r.Hold.Fastening)
+			require.Contains(t, said(a.Reasons, "hold.tension_n"), "does not hold this hat", "a hat that is not held says so")
+		}
 		if rule := in.Occasion.LeastBase; rule != nil {
 			require.GreaterOrEqual(t, r.Base.Diameter, *rule, "the event's rule")
 			require.GreaterOrEqual(t, r.Base.Diameter, inchRule, "a rule of 10 cm is often one of 4 in as well")
@@ -74,6 +81,32 @@ func TestAdviceKeepsEveryLimit(t *testing.T) {
 			require.GreaterOrEqual(t, p.Norm()-s.Head.OnSurface(p).Norm(), clearHead-0.01, "the brim's edge clears the head")
 		}
 	})
+}
+
+func said(notes []Note, field string) string {
+	for _, n := range notes {
+		if n.Field == field {
+			return n.Says
+		}
+	}
+	return ""
+}
+
+// requireOffTheKnot looks at points of the whole base instead of its rim's
+// formula.
+func requireOffTheKnot(t require.TestingT, s Solution, worn Knot) {
+	k, there := knots[worn]
+	if !there {
+		return
+	}
+	middle := k.at(s.Head)
+	for _, part := range []float64{0, 0.25, 0.5, 0.75, 1} {
+		ring := Circle{s.Seat.Rim, s.Seat.Forward, s.Seat.Left, part * s.Seat.Radius}
+		for i := range 90 {
+			p := s.Head.OnSurface(ring.Point(float64(i) * math.Pi / 45))
+			require.Greater(t, p.Minus(middle).Norm(), k.radius.Millimetres()-3, "a point of the base lies on the knot %s", k.place)
+		}
+	}
 }
 
 func TestNoBaseMeetsTheRule(t *testing.T) {

@@ -111,9 +111,13 @@ func (k task) ruleTooLarge() Refusal {
 			most = middle
 		}
 	}
+	knotted := ""
+	if k.search.person.knot.radius > 0 {
+		knotted = ", of her knot of hair"
+	}
 	return Refusal{"occasion.least_base_mm", fmt.Sprintf(
-		"The event asks for a base of %s. This head carries one of about %s, clear of the brow and of what she must see. "+
-			"Ask the event whether the brim counts, or say the base yourself.", inCentimetres(*k.in.Occasion.LeastBase), inCentimetres(least))}
+		"The event asks for a base of %s. This head carries one of about %s, clear of the brow%s and of what she must see. "+
+			"Ask the event whether the brim counts, or say the base yourself.", inCentimetres(*k.in.Occasion.LeastBase), inCentimetres(least), knotted)}
 }
 
 // nearest are the cautions for a hat outside the limits. The limits that a given

@@ -106,6 +106,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	}
 	r.Cloth.Notions = s.Notions(usualCombs)
 	r.Cautions = append(cautions(in, t, r), r.Cloth.short()...)
+	r.Cautions = append(append(r.Cautions, s.aboutKnot(in.Hair.Knot)...), s.aboutShoulders(in.Wearer)...)
 	r.Cautions = append(r.Cautions, hold.Cautions(w.hold)...)
 	if w.reel != nil {
 		r.Cautions = append(r.Cautions, w.reel.cautions(hold.Tension)...)

@@ -26,6 +26,9 @@ var bounds = [...]bound{
 		"The base's weave, which domes no farther,", "our choice"},
 	{"hat.base_mm", func(_ *person, t *trial) float64 { return 10 * (steepestBase - t.seat.Radius/t.seat.Rho) },
 		"The curve of the head under the base", "our choice"},
+	{"hair.knot", spareKnot, "The knot of hair, which the base has to clear,", "our choice of the place and size of a knot"},
+	{"hat.brim_width_mm", func(p *person, t *trial) float64 { return (p.shoulders - t.across()) / 20 },
+		"The width of her shoulders", "common practice; shoulders by Drillis and Contini, from memory"},
 	crossingBound,
 	touching(0), touching(1), touching(2),
 }

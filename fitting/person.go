@@ -4,14 +4,16 @@ import "slices"
 
 // person is all that the advice goes by, read from the input and checked.
 type person struct {
-	head     Head
-	face     proportions
-	presence presence
-	late     bool
-	greeted  bool
-	outdoors bool
-	glasses  bool
-	stature  float64 // mm, 0 when not told
+	head      Head
+	face      proportions
+	presence  presence
+	late      bool
+	greeted   bool
+	outdoors  bool
+	glasses   bool
+	stature   float64 // mm, 0 when not told
+	shoulders float64 // mm
+	knot      knot    // of no size when there is none
 	// what is given of the hat and is never advised
 	lip      Length
 	lipSlope Angle
@@ -48,6 +50,7 @@ func readPerson(in Input, t tapes, w work) (*person, error) {
 		head: head, face: face, presence: presenceOf(chosenPresence(in), in.Wish.Presence),
 		late: late(in.Occasion.Kind), greeted: greeted(in.Occasion.Kind), outdoors: in.Occasion.Outdoors,
 		glasses: in.Wearer.Glasses, stature: given(in.Wearer.Height, 0).Millimetres(),
+		shoulders: in.Wearer.shoulders().Millimetres(), knot: knots[in.Hair.Knot],
 		lip: w.lip, lipSlope: w.lipSlope, anchor: w.anchor, hair: in.Hair.Thickness,
 		mostCrossing: freeCrossing, hold: hold,
 		anchorsOn: func(s Seat, b Brim) (Anchors, error) { return Solution{Head: head, Seat: s, Brim: b}.anchors(in, w) },
