@@ -66,13 +66,36 @@ func (f *Fitted) work() error {
 		return err
 	}
 	f.Proposals, f.Proposal, f.Refusal = p.all, p.chosen, p.refusal
-	if len(f.Working.Figures) > 0 {
-		if p, err = propose(withFigures(f.Input, f.Working.Figures)); err != nil {
-			return err
-		}
-	}
 	f.Settled, f.settled, f.Broken = p.chosen, p.full, p.refusal
-	return nil
+	if len(f.Working.Figures) > 0 {
+		f.Settled, f.settled, f.Broken, err = settle(withFigures(f.Input, f.Working.Figures))
+	}
+	return err
+}
+
+// With is the same with other figures of hers, and keeps nothing.
+func (f Fitted) With(figures map[string]float64) (Fitted, error) {
+	f.Working.Figures = figures
+	var err error
+	f.Settled, f.settled, f.Broken, err = settle(withFigures(f.Input, figures))
+	return f, err
+}
+
+// settle is the one hat that an input asks for, and the input with every figure of it. A refusal is no
+// error.
+func settle(in fitting.Input) (fitting.Solution, fitting.Input, *fitting.Refusal, error) {
+	advice, err := fitting.Advise(in)
+	var hat fitting.Solution
+	if err == nil {
+		in.Hat = advice.Hat
+		hat, err = fitting.Solve(in)
+	}
+	var refusal fitting.Refusal
+	if errors.As(err, &refusal) {
+		return fitting.Solution{}, in, &refusal, nil
+	}
+	hat.Result.Reasons, hat.Result.Cautions = advice.Reasons, append(advice.Cautions, hat.Result.Cautions...)
+	return hat, in, nil, err
 }
 
 // proposed is the engine's answer to an input.

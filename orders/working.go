@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -40,8 +41,13 @@ var overrides = map[string]override{
 	"hat.trim_g":              {0, 500, func(in *fitting.Input, x float64) { m := fitting.Mass(x); in.Hat.Trim = &m }},
 	"hair.thickness_mm":       {0, 30, func(in *fitting.Input, x float64) { in.Hair.Thickness = fitting.Length(x) }},
 	"elastic.working_stretch": {0, 1, func(in *fitting.Input, x float64) { in.Elastic.WorkingStretch = &x }},
+	"wish.presence":           {1, 3, func(in *fitting.Input, x float64) { in.Wish.Presence = Presences[int(x)-1] }},
 	"elastic.knot_mm":         {0, 100, func(in *fitting.Input, x float64) { in.Elastic.Knot = millimetres(x) }},
 }
+
+// Presences in the order in which the milliner's choice of one is kept: as the figure wish.presence,
+// from 1.
+var Presences = []fitting.Presence{fitting.Quiet, fitting.Balanced, fitting.Bold}
 
 func degrees(x float64) *fitting.Angle {
 	a := fitting.Angle(x)
@@ -71,6 +77,8 @@ func (w Working) check() error {
 			return &Problem{Key: name, Text: fmt.Sprintf("This lies between %g and %g.", f.least, f.most)}
 		case name == "hat.folds" && x != 1 && x != 2 && x != 4:
 			return &Problem{Key: name, Text: "A strip is worked in 1, 2 or 4 layers."}
+		case name == "wish.presence" && x != math.Trunc(x):
+			return &Problem{Key: name, Text: "Choose quiet, balanced or bold."}
 		}
 	}
 	if utf8.RuneCountInString(w.Note) > longestNote {

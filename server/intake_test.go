@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -370,8 +371,9 @@ func TestLogsHoldNothingPersonal(t *testing.T) {
 	s := newClientSite(t)
 	hat, _ := s.sent()
 	s.get(hat + "x")
+	logged := regexp.MustCompile(`time=\S+ `).ReplaceAllString(s.log.String(), "") // the hour may hold any digits
 	for _, secret := range []string{"Wren", "Ambrose", "post.example", "57.2", "572", strings.TrimPrefix(hat, orders.CommissionPath)} {
-		assert.NotContains(t, s.log.String(), secret, "the log")
+		assert.NotContains(t, logged, secret, "the log")
 	}
 	assert.Contains(t, s.log.String(), "/ask/:page", "routes are logged")
 }

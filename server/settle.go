@@ -19,6 +19,10 @@ type settleView struct {
 	commissionHead
 	Problems   []mend
 	Why        *standstill // why there is no proposal
+	Proposals  []proposalCard
+	Presence   figureRow // what she chose among the proposals, in place of the client's wish
+	Tried      bool      // worked out with figures that are not kept yet
+	Gone       string    // what it comes to, for who listens while she tries
 	Figures    []figureRow
 	More       []figureRow
 	MoreOpen   bool
@@ -108,6 +112,14 @@ func (s *Server) showSettle(c *gin.Context) error {
 
 // settlePage shows the form with those rows, over what stands in the store.
 func (s *Server) settlePage(c *gin.Context, status int, f file, rows []figureRow, note, noteProblem string) error {
+	view := settleViewOf(status, f, rows, note, noteProblem)
+	if view.Why == nil {
+		view.Proposals = proposalCards(f.Fitted)
+	}
+	return s.renderSettle(c, status, f, view)
+}
+
+func settleViewOf(status int, f file, rows []figureRow, note, noteProblem string) settleView {
 	view := settleView{
 		commissionHead: headOf(f), Why: standstillOf(f), Version: f.Fitted.Working.Version, Settled: sheetsOf(f),
 		Note: field{Key: "note", Label: "Note", Hint: "For the bench; it goes onto the fit sheet.", Value: note, Problem: noteProblem},
@@ -122,6 +134,10 @@ func (s *Server) settlePage(c *gin.Context, status int, f file, rows []figureRow
 	if view.Why == nil {
 		view.Problems = append(view.Problems, mends(view.Note)...)
 	}
+	return view
+}
+
+func (s *Server) renderSettle(c *gin.Context, status int, f file, view settleView) error {
 	name := "Settle " + f.Number
 	if len(view.Problems) > 0 {
 		name = "Problem: " + name
@@ -146,6 +162,13 @@ func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
 	if v.Broken = broken; shown {
 		v.Views, v.Gist, v.Result = drawViews(sol), gistOf(sol.Result), sizesOf(sol.Result)
 		v.Reasons, v.Cautions = sol.Result.Reasons, sol.Result.Cautions
+		v.Gone = heardOf(sol.Result)
+		for i, g := range figures {
+			rows[i].Limits = limitsOf(g.Key, f.Input, sol.Result)
+			if g.Advised != nil {
+				rows[i].Slider = g.slider(g.in(sol.Result))
+			}
+		}
 	}
 	v.blame(f.Broken, rows)
 	for i, r := range rows {
@@ -155,6 +178,10 @@ func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
 		}
 		if r.Moved != "" {
 			v.Moved = append(v.Moved, r)
+		}
+		if figures[i].Measure == inWords {
+			v.Presence = r
+			continue
 		}
 		if figures[i].Rare {
 			v.More = append(v.More, r)
@@ -198,9 +225,15 @@ func readSettling(c *gin.Context, f file) settling {
 		t.version = -1 // no version is an old version
 	}
 	reset := c.PostForm("reset")
+	taken, take := c.GetPostForm("take") // one of the proposals, as it is
 	for _, g := range figures {
 		typed, way := c.PostForm(g.Key), c.PostForm(g.Key+".way")
 		if reset == g.Key || reset == "all" {
+			typed, way = "", ""
+		}
+		if take && g.Measure == inWords {
+			typed = taken
+		} else if take && g.Advised != nil {
 			typed, way = "", ""
 		}
 		r, value := g.read(f.Fitted, typed, way, f.now)
@@ -227,6 +260,9 @@ func (s *Server) saveSettle(c *gin.Context) error {
 	t := readSettling(c, f)
 	if t.bad || standstillOf(f) != nil {
 		return s.settlePage(c, http.StatusUnprocessableEntity, f, t.rows, t.note, t.trouble)
+	}
+	if c.PostForm("do") == "try" {
+		return s.trySettle(c, f, t)
 	}
 	changed := !maps.Equal(t.figures, f.Fitted.Working.Figures)
 	w, err := s.Store.SaveWorking(ctx, orders.Working{CommissionID: id, Version: t.version, Figures: t.figures, Note: t.note})

@@ -281,3 +281,37 @@ func TestASheetSaysWhenTheHatHasChangedSince(t *testing.T) {
 	hides(t, sheet, "Not as the hat stands now")
 	hides(t, b.see(room(c)+"/sheets/1"), "Not as the hat stands now") // it says that it is not the newest
 }
+
+func TestTryingKeepsNothingAndShowsWhatItComesTo(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	before := b.fitted(c.ID)
+	got := b.post(room(c)+"/settle", b.versioned(c, wholeHat("do", "try")))
+	require.Equal(t, http.StatusOK, got.status)
+	shows(t, got.body, "not kept yet")
+	tried, err := before.With(map[string]float64{"hat.base_mm": 120, "hat.forward_deg": 25, "hat.sideways_deg": -35, "hat.brim_width_mm": 90, "hat.brim_slope_deg": 60})
+	require.NoError(t, err)
+	shows(t, got.body, tape(tried.Settled.Result.Elastic.Cut.Millimetres()).Figure)
+	shows(t, got.body, "Past the limit.") // its lowest edge
+	assert.Equal(t, before.Working, b.fitted(c.ID).Working, "nothing is kept")
+	b.refused(http.StatusUnprocessableEntity, room(c)+"/settle", b.versioned(c, wholeHat("do", "try", "hat.base_mm", "abc")))
+}
+
+func TestTheMillinerTakesOneOfThreeProposals(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, map[string]string{"presence": "bold"})
+	page := b.see(room(c) + "/settle")
+	assert.Equal(t, 3, strings.Count(page, `name="take" value="`), "three to take")
+	shows(t, page, "as the client wishes")
+	bold := b.fitted(c.ID).Settled.Result.Brim.Width
+	page = b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("take", "quiet")))
+	f := b.fitted(c.ID)
+	assert.Equal(t, map[string]float64{"wish.presence": 1}, f.Working.Figures, "the proposal as it is, without the figures typed")
+	assert.Less(t, f.Settled.Result.Brim.Width, bold)
+	shows(t, page, "taken by you")
+	shows(t, page, `name="wish.presence" value="quiet"`)
+	assert.Equal(t, f.Proposals[0].Solution.Result.Brim.Width, f.Settled.Result.Brim.Width, "what was compared is what is taken")
+	page = b.accepted(room(c)+"/settle", b.versioned(c, url.Values{"take": {""}, "wish.presence": {"quiet"}}))
+	assert.Empty(t, b.fitted(c.ID).Working.Figures, "and goes by the wish again")
+	shows(t, page, "as the client wishes")
+}

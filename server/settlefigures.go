@@ -32,6 +32,7 @@ const (
 	inPercent                // kept as a fraction
 	inGrams                  // kept as typed
 	inFolds                  // 4, 2 or 1
+	inWords                  // a presence, kept by its place among orders.Presences
 )
 
 // The defaults for what the engine does not advise are common practice; see package fitting.
@@ -49,6 +50,7 @@ var figures = []figure{
 	{Key: "hat.brim_slope_deg", Name: "Brim slope", Hint: "From the rim’s plane, in degrees: up lifts away from the head, down droops.", Measure: inDegrees, Most: 80,
 		Ways:    [2]string{"up", "down"},
 		Advised: func(r fitting.Result) float64 { return r.Brim.Slope.Degrees() }},
+	{Key: "wish.presence", Name: "Presence", Measure: inWords, Usual: func(f orders.Fitted) float64 { return presenceNumber(f.Input.Wish.Presence) }},
 	{Key: "hat.folds", Name: "Layers of the strip", Hint: "4 for a large binding, 2 folded once, 1 with a bound edge.", Measure: inFolds, Rare: true,
 		Usual: func(f orders.Fitted) float64 {
 			if f.Input.Hat.Folds == nil {
@@ -113,6 +115,8 @@ type figureRow struct {
 	Moved    string // where it stands when her other figures have moved it; "" otherwise
 	Hers     bool
 	Ways     []stageChoice // directions to choose from, for a figure that has one
+	Slider   *slider       // nil for what is only typed
+	Limits   []limitLine
 }
 
 // row shows a figure with a kept value, or none.
@@ -159,6 +163,12 @@ func (g figure) parse(typed string, today time.Time) (value float64, problem str
 		f, mm := readLength(q, typed, today)
 		return mm, f.Problem
 	}
+	if g.Measure == inWords {
+		if n := presenceNumber(fitting.Presence(typed)); !math.IsNaN(n) {
+			return n, ""
+		}
+		return 0, "Choose one of the proposals."
+	}
 	x, ok := plainNumber(strings.TrimRight(typed, "°%g "))
 	switch {
 	case !ok:
@@ -189,6 +199,8 @@ func (g figure) say(kept float64) string {
 	switch {
 	case math.IsNaN(kept):
 		return "none"
+	case g.Measure == inWords:
+		return presenceName(kept)
 	case g.Measure == inLength:
 		return tape(kept).String()
 	case g.Ways[0] != "" && decimal(kept, 0) != "0":
@@ -210,6 +222,8 @@ func (g figure) say(kept float64) string {
 // written is a kept value as it would be typed.
 func (g figure) written(kept float64) string {
 	switch g.Measure {
+	case inWords:
+		return presenceName(kept)
 	case inLength:
 		return shortest(kept/10, 2) + " cm"
 	case inPercent:
@@ -217,3 +231,13 @@ func (g figure) written(kept float64) string {
 	}
 	return shortest(math.Abs(kept), 2)
 }
+
+// presenceNumber is how a presence is kept among the figures; NaN for none.
+func presenceNumber(p fitting.Presence) float64 {
+	if i := slices.Index(orders.Presences, p); i >= 0 {
+		return float64(i + 1)
+	}
+	return math.NaN()
+}
+
+func presenceName(kept float64) string { return string(orders.Presences[int(kept)-1]) }
