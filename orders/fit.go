@@ -68,7 +68,7 @@ func (f *Fitted) work() error {
 	f.Proposals, f.Proposal, f.Refusal = p.all, p.chosen, p.refusal
 	f.Settled, f.settled, f.Broken = p.chosen, p.full, p.refusal
 	if len(f.Working.Figures) > 0 {
-		f.Settled, f.settled, f.Broken, err = settle(withFigures(f.Input, f.Working.Figures))
+		f.Settled, f.settled, f.Broken, err = settled(withFigures(f.Input, f.Working.Figures))
 	}
 	return err
 }
@@ -77,13 +77,13 @@ func (f *Fitted) work() error {
 func (f Fitted) With(figures map[string]float64) (Fitted, error) {
 	f.Working.Figures = figures
 	var err error
-	f.Settled, f.settled, f.Broken, err = settle(withFigures(f.Input, figures))
+	f.Settled, f.settled, f.Broken, err = settled(withFigures(f.Input, figures))
 	return f, err
 }
 
-// settle is the one hat that an input asks for, and the input with every figure of it. A refusal is no
+// settled is the one hat that an input asks for, and the input with every figure of it. A refusal is no
 // error.
-func settle(in fitting.Input) (fitting.Solution, fitting.Input, *fitting.Refusal, error) {
+func settled(in fitting.Input) (fitting.Solution, fitting.Input, *fitting.Refusal, error) {
 	advice, err := fitting.Advise(in)
 	var hat fitting.Solution
 	if err == nil {

@@ -187,7 +187,11 @@ func TestOverridesAreNamedAsInTheContract(t *testing.T) {
 				found[part+"."+field] = value
 			}
 		}
-		require.Equal(t, map[string]any{name: x}, found, "the override lands elsewhere")
+		want := map[string]any{name: x}
+		if name == "wish.presence" {
+			want[name] = string(Presences[int(x)-1])
+		}
+		require.Equal(t, want, found, "the override lands elsewhere")
 	}
 }
 
