@@ -12,6 +12,7 @@ var children = map[string]func() error{
 	"book":  bookInChild,
 	"die":   dieInChild,
 	"erase": eraseInChild,
+	"money": moneyInChild,
 }
 
 const childKey = "PERCHBOOK_TEST_CHILD"
