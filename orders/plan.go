@@ -148,10 +148,10 @@ const (
 
 // A Standing is what a commission has before it and by when.
 type Standing struct {
-	Risk  Risk
-	Next  Milestone
-	By    time.Time
-	Days  int  // left until then; below nothing when it has passed
+	Risk Risk
+	Next Milestone
+	By   time.Time
+	Days int // left until then; below nothing when it has passed
 	Latest
 }
 

@@ -65,8 +65,8 @@ func (s *Store) Planned(ctx context.Context, id string) (Planned, error) {
 	return row.planned(), nil
 }
 
-// open are the stages in which a commission has something before it.
-var open = []Stage{Enquiry, Measured, Proposed, Agreed, InHand, InFitting, Finishing, Ready}
+// unfinished are the stages in which a commission has something before it.
+var unfinished = []Stage{Enquiry, Measured, Proposed, Agreed, InHand, InFitting, Finishing, Ready}
 
 // Due lists what is late or has to be done within seven days, and how many there are in all: those
 // still to be worn first, the earlier day first; at most so many. It takes one query however many
@@ -75,7 +75,7 @@ func (s *Store) Due(ctx context.Context, p Plan, most int) ([]Planned, int, erro
 	var either []string
 	var values []any
 	limit := p.Today.AddDate(0, 0, soon-1)
-	for _, stage := range open {
+	for _, stage := range unfinished {
 		for _, paid := range []bool{false, true} {
 			m, _ := next(stage, paid)
 			either = append(either, "(stage = ? and ("+isPaid+") = ? and day <= case when "+isPosted+" then ? else ? end)")
@@ -88,7 +88,7 @@ func (s *Store) Due(ctx context.Context, p Plan, most int) ([]Planned, int, erro
 		}
 	}
 	q := s.planned(ctx).Where("day <> ?", NotFixed).Where(strings.Join(either, " or "), values...).
-		Order(expression("day < ?, day, commissions.year, commissions.running", p.Today.Format(dayLayout))).Limit(most)
+		Order("day < '" + p.Today.Format(dayLayout) + "', day, commissions.year, commissions.running").Limit(most)
 	return counted(q, "what is due")
 }
 
@@ -138,7 +138,7 @@ type alikeRow struct {
 // tasks are what all open commissions with a day to come want of the bench.
 func (s *Store) tasks(ctx context.Context, p Plan) ([]task, error) {
 	q := s.reads(ctx).Table("commissions").Select("stage, day, "+isPosted+" as posted, count(*) as n").
-		Where("stage in ? and day <> ? and day >= ?", open, NotFixed, p.Today.Format(dayLayout)).Group("1, 2, 3")
+		Where("stage in ? and day <> ? and day >= ?", unfinished, NotFixed, p.Today.Format(dayLayout)).Group("1, 2, 3")
 	rows, err := many(q, func(r alikeRow) alikeRow { return r })
 	if err != nil {
 		return nil, fmt.Errorf("hours of the commissions: %w", err)
@@ -176,7 +176,7 @@ func (s *Store) Weeks(ctx context.Context, p Plan, n, most int) ([]Week, []Mark,
 		return nil, nil, err
 	}
 	last := Monday(p.Today).AddDate(0, 0, 7*n-1)
-	q := s.planned(ctx).Where("stage in ? and day <> ? and day >= ? and day <= ?", open, NotFixed, p.Today.Format(dayLayout), p.lastDay(ToAgree, true, last)).
+	q := s.planned(ctx).Where("stage in ? and day <> ? and day >= ? and day <= ?", unfinished, NotFixed, p.Today.Format(dayLayout), p.lastDay(ToAgree, true, last)).
 		Order("day, commissions.year, commissions.running").Limit(most)
 	list, _, err := counted(q, "marks of the weeks")
 	if err != nil {
