@@ -175,12 +175,16 @@ func TestGlassesNeverLowerTheBrim(t *testing.T) {
 
 // A face that is shorter, all else equal, gets no less height: of the highest
 // point of the brim above the head. (A brim that droops as wished adds next to
-// none, and view and head decide how much.)
+// none, and view and head decide how much; and beside a knot on top of the head
+// there are several places, between which not the face decides.)
 func TestShorterFaceGetsNoLessHeight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := anyWearer(t)
 		if in.Wish.Brim == Down {
 			in.Wish.Brim = ""
+		}
+		if in.Hair.Knot == KnotOnTop {
+			in.Hair.Knot = KnotAtBack
 		}
 		in.Face.Cheekbone, in.Face.Forehead, in.Face.Jaw = new(Length(rapid.Float64Range(120, 150).Draw(t, "wide"))), nil, nil
 		if in.Face.Shape == "" {
@@ -350,4 +354,42 @@ func BenchmarkProposal(b *testing.B) {
 			}
 		})
 	}
+}
+
+// A head that is larger all round needs more elastic: with the same hat, and with
+// the one proposed for it. (Unless that goes to another place, which one with the
+// brim the other way does, or one beside a knot on top of the head may.)
+func TestMoreHeadGetsMoreElastic(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := anyWearer(t)
+		in.Face.Cheekbone = new(Length(135)) // else it follows the girth, and the hat with it
+		small, err := Proposals(in)
+		if err != nil {
+			t.Skip("refused")
+		}
+		in.Measures = in.Measures.grown(Length(1 + rapid.Float64Range(0.005, 0.05).Draw(t, "larger")))
+		large, err := Proposals(in)
+		if err != nil || len(large) != len(small) {
+			t.Skip("refused")
+		}
+		for i, p := range small {
+			worn := p.Solution.Result.Elastic.Worn
+			if r := large[i].Solution.Result; in.Hair.Knot != KnotOnTop && r.Brim.Slope*p.Solution.Result.Brim.Slope > 0 {
+				require.Greater(t, r.Elastic.Worn, worn, "%s", p.Presence)
+			}
+			in.Hat = p.Hat
+			if s, err := Solve(in); err == nil {
+				require.Greater(t, s.Result.Elastic.Worn, worn, "%s, the same hat", p.Presence)
+			}
+		}
+	})
+}
+
+func (m Measures) grown(by Length) Measures {
+	for _, tape := range []**Length{&m.Girth, &m.NapeToCrown, &m.EarToEar, &m.BrowToNape, &m.HeadLength, &m.HeadBreadth} {
+		if *tape != nil {
+			*tape = new(**tape * by)
+		}
+	}
+	return m
 }

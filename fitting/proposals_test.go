@@ -139,6 +139,8 @@ func BenchmarkThreeProposals(b *testing.B) {
 		"round face":   func(in *Input) { in.Face.Shape = Round },
 		"races":        func(in *Input) { in.Occasion = Occasion{"races", true, new(inchRule)} },
 		"droop":        func(in *Input) { in.Wish = Wish{Left, Bold, Down} },
+		"fine hair":    func(in *Input) { in.Hair.Grip, in.Face.Shape = FineHair, Heart },
+		"on blocks":    func(in *Input) { in.Workroom.Blocks = []Length{100, 110, 115, 120, 130} },
 	} {
 		asked := in
 		change(&asked)

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// wearers are eight who differ in all that the advice goes by.
+// wearers are ten who differ in all that the advice goes by.
 func wearers() map[string]Input {
 	of := func(girth, nape Length, change func(*Input)) Input {
 		in := Input{Measures: Measures{Girth: &girth, NapeToCrown: &nape}}
@@ -31,41 +31,72 @@ func wearers() map[string]Input {
 		"tapes of the face": of(610, 250, func(in *Input) {
 			in.Face = Face{"", new(Length(165)), new(Length(138)), new(Length(112)), new(Length(124))}
 		}),
+		"knot on top": of(568, 232, func(in *Input) {
+			in.Hair.Knot, in.Face.Shape, in.Wish.Presence = KnotOnTop, Square, Quiet
+		}),
+		"fine hair, bold": of(580, 238, func(in *Input) {
+			in.Hair.Grip, in.Face.Shape, in.Wish.Presence, in.Hair.Parting = FineHair, Heart, Bold, PartedLeft
+		}),
 		"quiet, drooping, outdoors": of(545, 214, func(in *Input) {
 			in.Face.Shape, in.Wish, in.Occasion.Outdoors = Pear, Wish{Left, Quiet, Down}, true
 		}),
 	}
 }
 
-// randomHats of the normal run, for each wearer.
-const randomHats = 5000
+// randomHats for each wearer and presence.
+func randomHats() int {
+	if testing.Short() {
+		return 5000
+	}
+	return 100000
+}
+
+// worthLess is a difference in the score that nobody sees, where the hat lies
+// inside the limit of the hold and where it lies on it.
+func (s settled) worthLess() float64 {
+	if s.person.tangents[0].drawn {
+		return 3e-3
+	}
+	return 1e-4
+}
 
 // No random hat inside the limits is better than the one advised, whether drawn
 // from all that may be advised or from near the advice.
 func TestAdviceIsNeverWorseThanRandomHats(t *testing.T) {
-	r := newRand(t)
 	for name, in := range wearers() {
-		k, err := newTask(in)
-		require.NoError(t, err)
-		chosen, _ := k.choose()
-		require.Zero(t, chosen.exceeded, "%s: the advice is outside the limits", name)
-		ways := []search{k.going(Up), k.going(Down)}
-		if in.Wish.Brim == Down {
-			ways = ways[1:]
-		}
-		inside := 0
-		for i := range randomHats {
-			s := ways[r.IntN(len(ways))]
-			f := s.random(r, chosen.trial.figures, i%2 == 0)
-			hat := k.search.person.try(f)
-			if k.search.person.exceeded(&hat) > 0 {
-				continue
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			k, err := newTask(in)
+			require.NoError(t, err)
+			for _, p := range presences {
+				k.as(p).neverWorse(t)
 			}
-			inside++
-			require.GreaterOrEqual(t, k.search.person.score(&hat), chosen.score-1e-4, "%s: %v is better than %v", name, f, chosen.trial.figures)
-		}
-		require.Greater(t, inside, randomHats/50, "%s: too few hats were inside the limits to say anything", name)
+		})
 	}
+}
+
+func (k task) neverWorse(t *testing.T) {
+	r := newRand(t)
+	chosen, _ := k.settle()
+	require.Zero(t, chosen.exceeded, "the advice is outside the limits")
+	require.True(t, chosen.holds, "the advice is not held by its elastic")
+	ways := []search{k.going(Up), k.going(Down)}
+	if k.in.Wish.Brim == Down {
+		ways = ways[1:]
+	}
+	person, inside := k.search.person, 0
+	for i := range randomHats() {
+		s := ways[r.IntN(len(ways))]
+		hat := person.try(s.random(r, chosen.trial.figures, i%2 == 0))
+		if person.exceeded(&hat) > 0 {
+			continue
+		}
+		inside++
+		if person.score(&hat) < chosen.score-chosen.worthLess() && person.steadiness(&hat).holds {
+			require.Fail(t, "there is a better hat", "%v has %v, %v only %v", hat.figures, person.score(&hat), chosen.trial.figures, chosen.score)
+		}
+	}
+	require.Greater(t, inside, randomHats()/100, "too few hats were inside the limits to say anything")
 }
 
 // random draws figures from the whole box, or from near a hat, the nearer the
@@ -99,7 +130,7 @@ func influence(t *testing.T, wish Presence) (ofProportions, ofTable float64) {
 				Face:     Face{Shape: s.shape, HairlineToChin: &long, Cheekbone: &cheekbone}, Wish: Wish{Presence: wish},
 			})
 			require.NoError(t, err)
-			chosen, _ := k.choose()
+			chosen, _ := k.settle()
 			grid[i][j] = chosen.trial.figures.scaled()
 		}
 	}
@@ -137,29 +168,54 @@ func TestFaceMattersMoreThanStartValues(t *testing.T) {
 	}
 }
 
-// From face to face the advice changes smoothly: no figure jumps.
-func TestAdviceChangesSmoothlyWithTheFace(t *testing.T) {
-	for _, wish := range []Presence{Quiet, Balanced, Bold} {
+// From face to face the proposals change smoothly: no figure jumps, neither from
+// one of a drawn shape to a longer one, nor over a grid of tapes.
+func TestProposalsChangeSmoothlyWithTheFace(t *testing.T) {
+	const length, breadth = 0.01, 1.5 // between neighbours: of its width, mm
+	for _, wish := range presences {
+		hat := func(shape FaceShape, long, wide float64) figures {
+			cheekbone, tall := Length(wide), Length(long*wide)
+			k, err := newTask(Input{
+				Measures: Measures{Girth: new(Length(560)), NapeToCrown: new(Length(224))},
+				Face:     Face{Shape: shape, HairlineToChin: &tall, Cheekbone: &cheekbone}, Wish: Wish{Presence: wish},
+			})
+			require.NoError(t, err)
+			chosen, _ := k.settle()
+			require.True(t, chosen.holds)
+			return chosen.trial.figures
+		}
+		most := 0.0
+		near := func(shape FaceShape, long, wide float64, next figures) figures {
+			now := hat(shape, long, wide)
+			step := mostMoved(now, next)
+			most = max(most, step)
+			require.LessOrEqual(t, step, 0.2, "%s, %q: from %.1f to %.1f at a face of %.2f times %.1f mm", wish, shape, next, now, long, wide)
+			return now
+		}
 		for _, s := range faceShapes {
-			var before figures
-			for long := 1.12; long < 1.58; long += 0.01 {
-				cheekbone := Length(133.8)
-				tape := cheekbone * Length(long)
-				k, err := newTask(Input{
-					Measures: Measures{Girth: new(Length(560)), NapeToCrown: new(Length(224))},
-					Face:     Face{Shape: s.shape, HairlineToChin: &tape, Cheekbone: &cheekbone}, Wish: Wish{Presence: wish},
-				})
-				require.NoError(t, err)
-				chosen, _ := k.choose()
-				now := chosen.trial.figures
-				if long > 1.12 {
-					x, y := before.scaled(), now.scaled()
-					require.False(t, farther(x, y, 0.3), "%s, %s: from %.1f to %.1f at a face %.2f times as long as wide", wish, s.shape, before, now, long)
-				}
-				before = now
+			before := hat(s.shape, 1.12, 133.8)
+			for long := 1.12; long < 1.58; long += length {
+				before = near(s.shape, long, 133.8, before)
 			}
 		}
+		for long := 1.15; long < 1.56; long += 0.05 {
+			before := hat("", long, 118)
+			for wide := 118.0; wide < 150; wide += breadth {
+				before = near("", long, wide, before)
+				near("", long+length, wide, before)
+			}
+		}
+		t.Logf("%s: neighbouring faces move no figure by more than %.1f mm or degrees", wish, 10*most)
 	}
+}
+
+// mostMoved is the largest difference in a figure, in centimetres or tens of degrees.
+func mostMoved(f, g figures) (most float64) {
+	x, y := f.scaled(), g.scaled()
+	for i := range x {
+		most = max(most, math.Abs(x[i]-y[i]))
+	}
+	return most
 }
 
 // Where the best hat inside the limits would have its elastic slip over to the

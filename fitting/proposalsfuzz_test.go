@@ -8,9 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Whatever stands in the input, the advice is a whole hat of numbers, or a
+// Whatever stands in the input, the proposals are whole hats of numbers, or a
 // refusal with its field.
-func FuzzAdvise(f *testing.F) {
+func FuzzProposals(f *testing.F) {
 	f.Add(570., 230., 120., 25., -35., 90., 60., 1./3, 0., 101.6, 180., 134., 1680., 0., uint32(0))
 	f.Add(450., 150., 250., 75., 75., 400., -80., 0., 30., 250., 120., 95., 1000., 50., uint32(31))
 	f.Add(700., 350., 30., -75., -75., 0., 0., 1., 0., 0., 270., 200., 2300., 0., uint32(0x5a5a5a))
@@ -36,6 +36,12 @@ func FuzzAdvise(f *testing.F) {
 		in.Wish.Side = [...]Side{"", Left, Right, Middle}[said>>15&3]
 		in.Wish.Brim = [...]Direction{"", Up, Down, ""}[said>>17&3]
 		in.Occasion.Kind = [...]string{"", "evening", "wedding", "x"}[said>>19&3]
+		in.Hair.Knot = [...]Knot{"", KnotAtNape, KnotAtBack, KnotOnTop}[said>>21&3]
+		in.Hair.Grip = [...]Grip{"", FineHair, TexturedHair, ""}[said>>23&3]
+		in.Hat.Anchor = [...]Anchoring{"", AtEars, "", ""}[said>>25&3]
+		if bit(27) {
+			in.Workroom.Blocks = []Length{Length(base), Length(rule), 100, 120}
+		}
 		all, err := Proposals(in)
 		if err != nil {
 			var refused Refusal
