@@ -38,6 +38,10 @@ func (k task) advice() (Advice, error) {
 		return Advice{}, k.ruleTooLarge()
 	}
 	a := Advice{Hat: k.hat(chosen.trial.figures), Reasons: append(k.reasons(chosen, other), unmetBy(k.in)...)}
+	if there, ok := k.taughtTo(chosen); ok {
+		a.Hat = k.hat(there.trial.figures)
+		a.Reasons = k.learnedSays(a.Reasons, chosen.trial, there.trial)
+	}
 	if chosen.exceeded > 0 {
 		a.Cautions = nearest(chosen.found)
 	}
@@ -54,9 +58,10 @@ func chosenPresence(in Input) Presence {
 
 // task is one piece of advice to give.
 type task struct {
-	in     Input
-	search search // with the brim either way
-	side   sideOf
+	in      Input
+	search  search // with the brim either way
+	side    sideOf
+	lessons []Lesson
 }
 
 func newTask(in Input) (task, error) {
@@ -76,6 +81,9 @@ func newTask(in Input) (task, error) {
 	}
 	p, err := readPerson(in, t, w)
 	if err != nil {
+		return task{}, err
+	}
+	if k.lessons, err = Learn(in.Learned); err != nil {
 		return task{}, err
 	}
 	k.search.person = p

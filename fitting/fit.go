@@ -86,6 +86,10 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	if w.stretch, err = w.stretchAt(hold.Tension); err != nil {
 		return Result{}, err
 	}
+	taught, err := Learn(in.Learned)
+	if err != nil {
+		return Result{}, err
+	}
 	r := Result{
 		Head: s.Head,
 		Base: Base{
@@ -95,10 +99,11 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		Placement: placement,
 		Brim:      pattern,
 		Strip:     strip,
-		Elastic:   s.elasticCut(in, t, w),
+		Elastic:   s.elasticCut(in, t, w).corrected(taught),
 		View:      NewView(s.Head, s.Brim),
 		Hold:      hold,
-		Reasons:   []Note{}, Alternatives: []Alternative{},
+		Lessons:   taught,
+		Reasons:   elasticSays(taught), Alternatives: []Alternative{},
 	}
 	s.Result = r
 	if r.Cloth, err = LayOf(s.Pieces(in.Hat.Layers, given(in.Hat.Trim, usualTrim)), in.Cloth); err != nil {

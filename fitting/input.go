@@ -14,6 +14,7 @@ type Input struct {
 	Elastic  Cord         `json:"elastic,omitzero"`
 	Cloth    Cloth        `json:"cloth,omitzero"`
 	Hold     HoldSettings `json:"hold,omitzero"`
+	Learned  Learned      `json:"learned,omitzero"`
 	Workroom Workroom     `json:"workroom,omitzero"`
 }
 

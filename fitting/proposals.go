@@ -74,7 +74,7 @@ func propose(in Input, presence Presence, a Advice) (Proposal, error) {
 	if err != nil {
 		return Proposal{}, err
 	}
-	s.Result.Reasons = a.Reasons
+	s.Result.Reasons = append(a.Reasons, s.Result.Reasons...)
 	s.Result.Cautions = append(a.Cautions, s.Result.Cautions...)
 	return Proposal{presence, chosen, a.Hat, s, []string{}}, nil
 }

@@ -15,6 +15,8 @@ type Result struct {
 	Reasons   []Note      `json:"reasons"`
 	Cautions  []Note      `json:"cautions"`
 
+	Lessons []Lesson `json:"lessons,omitempty"` // that the proposal went by
+
 	Alternatives []Alternative `json:"alternatives"` // the proposals of other presences; none where the hat was given whole
 }
 
@@ -72,6 +74,7 @@ type ElasticCut struct {
 	Relaxed        Length  `json:"relaxed_mm"`
 	Cut            Length  `json:"cut_mm"`
 	PlusMinus      Length  `json:"plus_minus_mm"`          // two standard deviations of Cut
+	Learned        Length  `json:"learned_mm,omitempty"`   // by which Relaxed and Cut are longer, as fittings have taught
 	Stretch        float64 `json:"working_stretch"`        // worn over relaxed length, less one
 	LeftAnchor     float64 `json:"left_anchor_from_front"` // fraction of the base
 	RightAnchor    float64 `json:"right_anchor_from_front"`

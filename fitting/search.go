@@ -12,7 +12,8 @@ import (
 type search struct {
 	person    *person
 	low, high figures
-	without   string // key of a term or a limit that is left out
+	without   string   // key of a term or a limit that is left out
+	toward    *figures // to be as near to as may be, in place of the soft pulls; nil without
 }
 
 // found is where a search has come to.
@@ -74,7 +75,7 @@ func (s search) from(start figures, held [len(bounds)]float64, met float64) foun
 		before = outside
 		small = max(met, min(small, moved)/30)
 	}
-	return found{s.person, t, held, s.person.exceeded(&t), s.person.score(&t), false}
+	return found{s.person, t, held, s.person.exceeded(&t), s.score(&t), false}
 }
 
 // figures are those of x, the base at an end of its range exactly there: the
@@ -90,14 +91,36 @@ func (s search) descend(x [unknowns]float64, held [len(bounds)]float64, grip, sm
 	return descend(f, x, box{s.low.scaled(), s.high.scaled()}, small)
 }
 
+// pulls are the soft ones, or how far the hat is from where it is to be.
+func (s search) pulls(r *residuals, t *trial) {
+	if s.toward != nil {
+		to := s.toward.scaled()
+		for i, x := range t.figures.scaled() {
+			r[i] = x - to[i]
+		}
+		return
+	}
+	for i, m := range terms {
+		if m.key != s.without {
+			r[i] = math.Sqrt(m.weight) * m.pull(s.person, t)
+		}
+	}
+}
+
+// score is what the search makes small of a hat inside the limits.
+func (s search) score(t *trial) float64 {
+	if s.toward == nil {
+		return s.person.score(t)
+	}
+	var r residuals
+	s.pulls(&r, t)
+	return r.sum()
+}
+
 func (s search) residuals(x [unknowns]float64, held [len(bounds)]float64, grip float64) residuals {
 	t := s.person.try(figuresFrom(x))
 	var r residuals
-	for i, m := range terms {
-		if m.key != s.without {
-			r[i] = math.Sqrt(m.weight) * m.pull(s.person, &t)
-		}
-	}
+	s.pulls(&r, &t)
 	for i, b := range bounds {
 		if b.key != s.without {
 			r[len(terms)+i] = math.Sqrt(grip/2) * max(0, held[i]/grip-b.spare(s.person, &t)+insideMargin)
@@ -204,7 +227,7 @@ func (s search) crossingLess(f found) found {
 	for range halvings {
 		p := *s.person
 		p.mostCrossing = (least + most) / 2
-		there := search{&p, s.low, s.high, s.without}.from(f.trial.figures, f.held, exactly)
+		there := search{&p, s.low, s.high, s.without, s.toward}.from(f.trial.figures, f.held, exactly)
 		if there.runsDown() {
 			best, least = there, p.mostCrossing
 		} else {

@@ -94,7 +94,7 @@ func settled(in fitting.Input) (fitting.Solution, fitting.Input, *fitting.Refusa
 	if errors.As(err, &refusal) {
 		return fitting.Solution{}, in, &refusal, nil
 	}
-	hat.Result.Reasons, hat.Result.Cautions = advice.Reasons, append(advice.Cautions, hat.Result.Cautions...)
+	hat.Result.Reasons, hat.Result.Cautions = append(advice.Reasons, hat.Result.Reasons...), append(advice.Cautions, hat.Result.Cautions...)
 	return hat, in, nil, err
 }
 
