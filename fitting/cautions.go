@@ -7,7 +7,7 @@ import "fmt"
 func cautions(in Input, t tapes, r Result) []Note {
 	notes := aboutHead(in.Measures, t, r.Head)
 	notes = append(notes, aboutBase(in.Occasion, r)...)
-	notes = append(notes, aboutBrim(r)...)
+	notes = append(notes, aboutBrim(in.Cloth, r)...)
 	return append(notes, aboutElastic(r.Elastic)...)
 }
 
@@ -58,12 +58,12 @@ func aboutBase(o Occasion, r Result) []Note {
 	return notes
 }
 
-func aboutBrim(r Result) []Note {
+func aboutBrim(c Cloth, r Result) []Note {
 	var notes []Note
 	switch shear := r.Brim.Shear; {
-	case shear > mostShear:
-		notes = append(notes, Note{"brim.shear_deg", float64(shear), limit(mostShear), "our choice, near measured locking angles of 30 to 60 degrees",
-			fmt.Sprintf("The weave of the strip must be pulled %.0f degrees out of square, past the %.0f at which it locks: take a steeper slope, a narrower brim, or a pieced or blocked one.", shear, mostShear)})
+	case shear > c.locksAt():
+		notes = append(notes, Note{"brim.shear_deg", float64(shear), limit(c.locksAt()), c.locksBy(),
+			fmt.Sprintf("The weave of the strip must be pulled %.0f degrees out of square, past the %.0f at which it locks: take a steeper slope, a narrower brim, or a pieced or blocked one.", shear, c.locksAt())})
 	case shear > easyShear:
 		notes = append(notes, Note{"brim.shear_deg", float64(shear), limit(easyShear), "our choice",
 			fmt.Sprintf("The weave of the strip must be pulled %.0f degrees out of square: it will curve, with work and steam. Keep hands and face out of the steam.", shear)})

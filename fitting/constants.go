@@ -101,7 +101,7 @@ const viewWindow = Angle(1)
 const (
 	clearView   = Angle(45)       // the upper visual field's end; 38 CFR 4.76a, Table III (Goldmann: 50)
 	easyShear   = Angle(20)       // a bias strip curves easily up to here
-	mostShear   = Angle(40)       // past it woven cloth locks
+	mostShear   = Angle(40)       // past it woven cloth locks, where its own bias test is not known
 	mostDoming  = Angle(30)       // of the base's weave; steepestBase refuses from 29.1 on already, so no hat is warned of it
 	clearBrow   = 25 * Millimetre // from the tape line up to the rim; common practice: 1 in above the brows
 	firmStretch = 0.15            // of elastic at work; common practice is 5 to 15 %

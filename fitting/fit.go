@@ -109,7 +109,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	if r.Cloth, err = LayOf(s.Pieces(in.Hat.Layers, given(in.Hat.Trim, usualTrim)), in.Cloth); err != nil {
 		return Result{}, err
 	}
-	r.Cloth.Notions = s.Notions(usualCombs)
+	r.Cloth.Notions = s.Notions()
 	r.Cautions = append(cautions(in, t, r), r.Cloth.short()...)
 	r.Cautions = append(append(r.Cautions, s.aboutKnot(in.Hair.Knot)...), s.aboutShoulders(in.Wearer)...)
 	r.Cautions = append(r.Cautions, hold.Cautions(w.hold)...)

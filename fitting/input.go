@@ -202,4 +202,5 @@ type Cloth struct {
 	Width   *Length  `json:"width_mm,omitempty"`  // from selvedge to selvedge; default 900
 	Length  *Length  `json:"length_mm,omitempty"` // default 1000
 	Density *float64 `json:"g_per_m2,omitempty"`
+	Bias    *float64 `json:"bias_stretch,omitempty"` // of 20 cm on the bias, pulled to the first ripple, as a part of it; see [Locks]
 }

@@ -15,7 +15,7 @@ const (
 	trimBlanks   = 2                // our choice
 	wireLap      = 1 * Inch         // Martin, Make Your Own Hats, 1921
 	combWidth    = 50 * Millimetre  // from memory
-	usualCombs   = 1                // beside the elastic; common practice
+	holdingPins  = 2                // beside a comb; common practice
 
 	leastPiece, mostPiece = 1 * Millimetre, 10_000 * Millimetre
 	mostSeam              = 50 * Millimetre

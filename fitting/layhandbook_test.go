@@ -126,7 +126,7 @@ func TestEdgeWireLapsByAnInch(t *testing.T) {
 	flat := Brim{Inner: Circle{Radius: 24 / (2 * math.Pi) * 25.4}, Width: 2.5 * Inch}
 	var s Solution
 	s.Result.Brim = flat.Pattern()
-	for _, n := range s.Notions(0) {
+	for _, n := range s.Notions() {
 		if n.Kind == EdgeWire {
 			assert.InDelta(t, 40.71, n.Length.Inches(), 0.005)
 			return

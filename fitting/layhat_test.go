@@ -107,7 +107,7 @@ func TestClothInTheContract(t *testing.T) {
 	assert.Equal(t, r.Elastic.Cut, notions[ElasticCord].Length)
 	assert.Equal(t, r.Base.CutDiameter, notions[Lining].Diameter)
 	assert.InDelta(t, math.Pi*120+25.4, float64(notions[Ribbon].Length), 1e-9, "round the rim of 120, and an inch")
-	assert.Equal(t, 1, notions[Comb].Count)
+	assert.NotContains(t, notions, Comb, "the elastic holds it alone")
 }
 
 func keys(m map[string]any) (names []string) {
@@ -115,4 +115,20 @@ func keys(m map[string]any) (names []string) {
 		names = append(names, k)
 	}
 	return names
+}
+
+func TestNotionsFollowTheFastening(t *testing.T) {
+	for held, want := range map[Fastening]map[NotionKind]int{
+		ByElastic: {}, ByComb: {Comb: 1}, ByCombAndPins: {Comb: 1, Pins: holdingPins}, ByBand: {Band: 1},
+	} {
+		var s Solution
+		s.Result.Hold.Fastening = held
+		got := map[NotionKind]int{}
+		for _, n := range s.Notions() {
+			if n.Kind == Comb || n.Kind == Pins || n.Kind == Band {
+				got[n.Kind] = n.Count
+			}
+		}
+		assert.Equal(t, want, got, "held by %s", held)
+	}
 }

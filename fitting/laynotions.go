@@ -21,12 +21,14 @@ const (
 	EdgeWire    NotionKind = "edge wire" // in the brim's outer edge; a very small brim seldom needs it
 	ElasticCord NotionKind = "elastic"   // knots included
 	Comb        NotionKind = "comb"
+	Pins        NotionKind = "pin" // their points guarded
+	Band        NotionKind = "band"
 )
 
-// Notions are what the hat takes besides its cloth, with so many combs. Edge wire
-// laps by an inch (Martin, Make Your Own Hats, 1921), and so does the ribbon (our
-// choice); a comb's width is from memory.
-func (s Solution) Notions(combs int) []Notion {
+// Notions are what the hat takes besides its cloth, with what holds it besides its
+// elastic. Edge wire laps by an inch (Martin, Make Your Own Hats, 1921), and so does
+// the ribbon (our choice); a comb's width is from memory.
+func (s Solution) Notions() []Notion {
 	r := s.Result
 	n := []Notion{
 		{Kind: Lining, Count: 1, Diameter: r.Base.CutDiameter},
@@ -36,8 +38,20 @@ func (s Solution) Notions(combs int) []Notion {
 	if r.Brim.Width >= leastPiece {
 		n = append(n, Notion{Kind: EdgeWire, Count: 1, Length: r.Brim.edge() + wireLap})
 	}
-	if combs > 0 {
-		n = append(n, Notion{Kind: Comb, Count: combs, Length: combWidth})
+	return append(n, r.Hold.Fastening.notions()...)
+}
+
+// notions are what the fastening takes.
+func (f Fastening) notions() []Notion {
+	comb := Notion{Kind: Comb, Count: 1, Length: combWidth}
+	switch f {
+	case ByComb:
+		return []Notion{comb}
+	case ByCombAndPins:
+		return []Notion{comb, {Kind: Pins, Count: holdingPins}}
+	case ByBand:
+		return []Notion{{Kind: Band, Count: 1}}
+	default:
+		return nil
 	}
-	return n
 }

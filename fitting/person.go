@@ -21,6 +21,7 @@ type person struct {
 	hair     Length
 	// mostCrossing is how far in mm an anchor may lie past the middle
 	mostCrossing float64
+	mostShear    Angle // of the cloth
 	hold         holdFactors
 	anchorsOn    func(Seat, Brim) (Anchors, error)
 	tangents     [mostTangents]tangent // to the limit of the hold
@@ -52,7 +53,7 @@ func readPerson(in Input, t tapes, w work) (*person, error) {
 		glasses: in.Wearer.Glasses, stature: given(in.Wearer.Height, 0).Millimetres(),
 		shoulders: in.Wearer.shoulders().Millimetres(), knot: knots[in.Hair.Knot],
 		lip: w.lip, lipSlope: w.lipSlope, anchor: w.anchor, hair: in.Hair.Thickness,
-		mostCrossing: freeCrossing, hold: hold,
+		mostCrossing: freeCrossing, mostShear: in.Cloth.locksAt(), hold: hold,
 		anchorsOn: func(s Seat, b Brim) (Anchors, error) { return Solution{Head: head, Seat: s, Brim: b}.anchors(in, w) },
 	}, nil
 }

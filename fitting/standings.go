@@ -35,7 +35,7 @@ func Standings(in Input, r Result) []Standing {
 		{"hat.base_mm", "hold.t_min_n", least, given(in.Hold.Most, usualMost), false},
 		{"hat.forward_deg", "placement.tape_line_to_rim_mm", r.Placement.TapeLineToRim.Millimetres(), clearBrow.Millimetres(), true},
 		{"hat.brim_width_mm", "cloth.takes.length_mm", takes, given(in.Cloth.Length, usualClothLength).Millimetres(), false},
-		{"hat.brim_slope_deg", "brim.shear_deg", r.Brim.Shear.Degrees(), mostShear.Degrees(), false},
+		{"hat.brim_slope_deg", "brim.shear_deg", r.Brim.Shear.Degrees(), in.Cloth.locksAt().Degrees(), false},
 		{"hat.brim_slope_deg", "view.ahead_deg", r.View.Ahead.Degrees(), clearView.Degrees(), true},
 	}
 	if rule := in.Occasion.LeastBase; rule != nil {

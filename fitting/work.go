@@ -49,6 +49,9 @@ func readWork(in Input) (work, error) {
 	if err := in.Workroom.check(); err != nil {
 		return work{}, err
 	}
+	if err := in.Cloth.checkBias(); err != nil {
+		return work{}, err
+	}
 	return w, between("hat.trim_g", "The trimming", given(h.Trim, usualTrim).Grams(), 0, mostTrim.Grams(), " g")
 }
 

@@ -35,7 +35,6 @@ const (
 	inWords                  // a presence, kept by its place among orders.Presences
 )
 
-// The defaults for what the engine does not advise are common practice; see package fitting.
 var figures = []figure{
 	{Key: "hat.base_mm", Name: "Base across", Hint: "Rim to rim; best a block that you own.", Least: 30, Most: 250,
 		Advised: func(r fitting.Result) float64 { return r.Base.Diameter.Millimetres() }},
@@ -52,26 +51,21 @@ var figures = []figure{
 		Advised: func(r fitting.Result) float64 { return r.Brim.Slope.Degrees() }},
 	{Key: "wish.presence", Name: "Presence", Measure: inWords, Usual: func(f orders.Fitted) float64 { return presenceNumber(f.Input.Wish.Presence) }},
 	{Key: "hat.folds", Name: "Layers of the strip", Hint: "4 for a large binding, 2 folded once, 1 with a bound edge.", Measure: inFolds, Rare: true,
-		Usual: func(f orders.Fitted) float64 {
-			if f.Input.Hat.Folds == nil {
-				return 4
-			}
-			return float64(*f.Input.Hat.Folds)
-		}},
+		Usual: func(f orders.Fitted) float64 { return float64(*f.Input.Usual().Hat.Folds) }},
 	{Key: "hat.lip_width_mm", Name: "Lip", Hint: "Turned up at the brim’s inner edge.", Most: 80, Rare: true,
-		Usual: func(f orders.Fitted) float64 { return given(f.Input.Hat.LipWidth, 0) }},
+		Usual: func(f orders.Fitted) float64 { return f.Input.Usual().Hat.LipWidth.Millimetres() }},
 	{Key: "hat.lip_slope_deg", Name: "Slope of the lip", Hint: "From the rim’s plane, in degrees; 90 stands upright.", Measure: inDegrees, Most: 120, Rare: true,
-		Usual: func(f orders.Fitted) float64 { return given(f.Input.Hat.LipSlope, 90) }},
+		Usual: func(f orders.Fitted) float64 { return f.Input.Usual().Hat.LipSlope.Degrees() }},
 	{Key: "hat.trim_g", Name: "Trimming", Hint: "Its weight in grams.", Measure: inGrams, Most: 300, Rare: true,
-		Usual: func(f orders.Fitted) float64 { return given(f.Input.Hat.Trim, 20) }},
+		Usual: func(f orders.Fitted) float64 { return f.Input.Usual().Hat.Trim.Grams() }},
 	{Key: "hat.anchor_from_front", Name: "Elastic sewn on", Hint: "How far back from the base’s front, in per cent of the base. A third is usual.", Measure: inPercent, Most: 100, Rare: true,
-		Usual: func(f orders.Fitted) float64 { return given(f.Input.Hat.AnchorFromFront, 1.0/3) }},
+		Usual: func(f orders.Fitted) float64 { return *f.Input.Usual().Hat.AnchorFromFront }},
 	{Key: "hair.thickness_mm", Name: "Hair over the elastic", Hint: "How thick it lies there; the elastic runs beneath.", Most: 30, Rare: true,
 		Usual: func(f orders.Fitted) float64 { return f.Input.Hair.Thickness.Millimetres() }},
 	{Key: "elastic.working_stretch", Name: "Elastic stretched by", Hint: "At work, in per cent. 5 to 15 is usual; tighter gives a headache.", Measure: inPercent, Most: 60, Rare: true,
-		Usual: func(f orders.Fitted) float64 { return given(f.Input.Elastic.WorkingStretch, 0.10) }},
+		Usual: stretchUsual},
 	{Key: "elastic.knot_mm", Name: "For each knot", Hint: "Elastic left at either end.", Most: 100, Rare: true,
-		Usual: func(f orders.Fitted) float64 { return given(f.Input.Elastic.Knot, 15) }},
+		Usual: func(f orders.Fitted) float64 { return f.Input.Usual().Elastic.Knot.Millimetres() }},
 }
 
 // proposed is the figure without any of hers, NaN when there is none.
@@ -101,11 +95,12 @@ func (g figure) moved(proposed, settled fitting.Result) string {
 	return ""
 }
 
-func given[N ~float64](value *N, usual float64) float64 {
-	if value == nil {
-		return usual
+// stretchUsual is the stretch by her reel, where one was tried, or the usual one.
+func stretchUsual(f orders.Fitted) float64 {
+	if usual := f.Input.Usual().Elastic.WorkingStretch; usual != nil {
+		return *usual
 	}
-	return float64(*value)
+	return f.Proposal.Result.Elastic.Stretch
 }
 
 // A figureRow is one figure on the form: what is proposed and what the milliner says instead.
