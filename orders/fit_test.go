@@ -14,7 +14,7 @@ import (
 func TestWhatTheEngineIsTold(t *testing.T) {
 	s, _ := newStore(t)
 	c := sent(t, s, map[string]string{
-		"ear_to_ear": "350.0 352.0", "face": "heart", "glasses": "yes", "height": "1680.0", "hair_worn": "knot", "knot": "crown",
+		"ear_to_ear": "350.0 352.0", "face": "heart", "glasses": "yes", "height": "1680.0", "hair_worn": "knot", "knot": "crown", "grip": "fine",
 		"parting": "left", "outdoors": "indoors", "rule": "four_in", "side": "left", "presence": "bold", "brim": "down",
 	})
 	f, err := s.Fitted(ctx, c.ID)
@@ -28,7 +28,7 @@ func TestWhatTheEngineIsTold(t *testing.T) {
 	assert.Equal(t, fitting.Client, in.Measures.TakenBy)
 	assert.Equal(t, 3, in.Measures.Readings, "readings of each needed tape")
 	assert.Equal(t, fitting.Face{Shape: fitting.Heart}, in.Face)
-	assert.Equal(t, fitting.Hair{Worn: fitting.HairUp, Knot: fitting.KnotOnTop, Parting: fitting.PartedLeft}, in.Hair)
+	assert.Equal(t, fitting.Hair{Worn: fitting.HairUp, Knot: fitting.KnotOnTop, Parting: fitting.PartedLeft, Grip: fitting.FineHair}, in.Hair)
 	assert.True(t, in.Wearer.Glasses)
 	assert.InDelta(t, 1680, in.Wearer.Height.Millimetres(), 1e-9)
 	assert.Equal(t, "races", in.Occasion.Kind)
@@ -89,6 +89,9 @@ func TestEveryOptionIsOneTheEngineKnows(t *testing.T) {
 		},
 		"presence": func(v string) bool {
 			return inputOf(Answers{"presence": {Value: v}}, MeasureCard{}, Studio{}).Wish.Presence != ""
+		},
+		"grip": func(v string) bool {
+			return v == "unsure" || inputOf(Answers{"grip": {Value: v}}, MeasureCard{}, Studio{}).Hair.Grip != ""
 		},
 		"parting": func(v string) bool {
 			return inputOf(Answers{"parting": {Value: v}}, MeasureCard{}, Studio{}).Hair.Parting != ""

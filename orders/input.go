@@ -15,6 +15,7 @@ func inputOf(a Answers, card MeasureCard, st Studio) fitting.Input {
 			Thickness: hairThickness(a), Worn: hairWorn(a),
 			Knot:    fitting.Knot(knotNames[a["knot"].Value]),
 			Parting: fitting.Parting(a.oneOf("parting", "left", "middle", "right", "none")),
+			Grip:    fitting.Grip(a.oneOf("grip", "fine", "usual", "textured")),
 		},
 		Wearer:   fitting.Wearer{Glasses: a["glasses"].Value == "yes", Height: lengthOf(a["height"].Value)},
 		Occasion: fitting.Occasion{Kind: a["occasion"].Value, Outdoors: outdoors(a), LeastBase: leastBase[a["rule"].Value]},

@@ -161,6 +161,17 @@ var aboutTheHair = Intake{
 		},
 	},
 	{
+		Key: "grip", Page: "grip", Part: "Your hair", Kind: Choice,
+		Label: "How does your hair hold a slide or a comb?",
+		Short: "How the hair holds a comb",
+		Hint:  "As it will be on the day, washed and dressed.",
+		Why:   "Fine clean hair lets a hat slip, textured hair keeps it where it is. The elastic is worked to suit.",
+		Options: []Option{
+			{"fine", "It is fine, and a slide slips out"}, {"usual", "A slide mostly stays"},
+			{"textured", "It is textured, and whatever is put in stays"}, {"unsure", "I can't tell"},
+		},
+	},
+	{
 		Key: "hair_colour", Page: "hair_colour", Part: "Your hair", Kind: Choice,
 		Label: "What colour will your hair be?",
 		Short: "Hair colour",
