@@ -19,6 +19,7 @@ type Fitted struct {
 	Refusal   *fitting.Refusal   // why there is no proposal
 	Broken    *fitting.Refusal   // why nothing can be settled: her figures, or the head
 	Missing   []string           // what is still needed before a proposal: question keys
+	Materials Materials          // of the workroom
 	Child     bool               // the engine knows adult heads only: nothing is proposed
 
 	settled fitting.Input // with every figure of the hat
@@ -52,7 +53,7 @@ func (s *Store) Fitted(ctx context.Context, commissionID string) (Fitted, error)
 	if f.Child || len(f.Missing) > 0 {
 		return f, nil
 	}
-	f.Input = inputOf(d.Answers, f.Card, st)
+	f.Input, f.Materials = inputOf(d.Answers, f.Card, st), st.Materials
 	if err := f.work(); err != nil {
 		return Fitted{}, fmt.Errorf("fit commission %s: %w", c.ID, err)
 	}
@@ -68,16 +69,25 @@ func (f *Fitted) work() error {
 	f.Proposals, f.Proposal, f.Refusal = p.all, p.chosen, p.refusal
 	f.Settled, f.settled, f.Broken = p.chosen, p.full, p.refusal
 	if len(f.Working.Figures) > 0 {
-		f.Settled, f.settled, f.Broken, err = settled(withFigures(f.Input, f.Working.Figures))
+		f.Settled, f.settled, f.Broken, err = settled(f.with(f.Working.Figures))
 	}
 	return err
+}
+
+// with is the input with figures of hers, and on the reel that she chose.
+func (f Fitted) with(figures map[string]float64) fitting.Input {
+	in := withFigures(f.Input, figures)
+	if r, there := f.Materials.Reel(figures[ReelFigure]); there {
+		r.into(&in)
+	}
+	return in
 }
 
 // With is the same with other figures of hers, and keeps nothing.
 func (f Fitted) With(figures map[string]float64) (Fitted, error) {
 	f.Working.Figures = figures
 	var err error
-	f.Settled, f.settled, f.Broken, err = settled(withFigures(f.Input, figures))
+	f.Settled, f.settled, f.Broken, err = settled(f.with(figures))
 	return f, err
 }
 

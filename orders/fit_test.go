@@ -191,8 +191,13 @@ func TestOverridesAreNamedAsInTheContract(t *testing.T) {
 			}
 		}
 		want := map[string]any{name: x}
-		if name == "wish.presence" {
+		switch name {
+		case "wish.presence":
 			want[name] = string(Presences[int(x)-1])
+		case "hat.layers":
+			want[name] = string(LayerRules[int(x)-1])
+		case "hat.anchor":
+			want[name] = string(Anchorings[int(x)-1])
 		}
 		require.Equal(t, want, found, "the override lands elsewhere")
 	}

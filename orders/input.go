@@ -8,7 +8,7 @@ import (
 
 // inputOf turns answers and tapes into what the engine is told.
 func inputOf(a Answers, card MeasureCard, st Studio) fitting.Input {
-	return fitting.Input{
+	in := fitting.Input{
 		Measures: measuresOf(card),
 		Face:     fitting.Face{Shape: fitting.FaceShape(a.oneOf("face", "oval", "round", "long", "square", "heart", "pear"))},
 		Hair: fitting.Hair{
@@ -26,6 +26,8 @@ func inputOf(a Answers, card MeasureCard, st Studio) fitting.Input {
 		},
 		Workroom: workroomOf(st),
 	}
+	st.Materials.into(&in)
+	return in
 }
 
 func workroomOf(st Studio) fitting.Workroom {

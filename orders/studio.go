@@ -23,6 +23,7 @@ type studioRow struct {
 	Minutes    map[string]int `gorm:"serializer:json"`
 	Blocks     []float64      `gorm:"serializer:json"`
 	Side       string
+	Materials  Materials `gorm:"serializer:json"`
 	Version    int
 }
 
@@ -32,7 +33,7 @@ func (r studioRow) studio() Studio {
 	return Studio{
 		Name: r.Name, Place: r.Place, Reach: r.Reach, Zone: r.Zone, Hours: r.Hours, ClosedDays: r.ClosedDays,
 		BufferMinutes: r.Buffer, NoticeHours: r.Notice, Minutes: r.Minutes, Blocks: r.Blocks,
-		SideByTradition: r.Side, Version: r.Version,
+		SideByTradition: r.Side, Materials: r.Materials, Version: r.Version,
 	}
 }
 
@@ -41,7 +42,7 @@ func rowOfStudio(st Studio) studioRow {
 		ID: 1, Name: st.Name, Place: st.Place, Reach: st.Reach, Zone: st.Zone,
 		Hours: append([]Hours{}, st.Hours...), ClosedDays: append([]string{}, st.ClosedDays...),
 		Buffer: st.BufferMinutes, Notice: st.NoticeHours, Minutes: maps.Clone(st.Minutes),
-		Blocks: append([]float64{}, st.Blocks...), Side: st.SideByTradition, Version: st.Version,
+		Blocks: append([]float64{}, st.Blocks...), Side: st.SideByTradition, Materials: st.Materials, Version: st.Version,
 	}
 }
 
@@ -69,7 +70,7 @@ func (s *Store) Studio(ctx context.Context) (Studio, error) {
 }
 
 // SaveStudio keeps the studio's settings. A *Problem has as its key what is wrong: name, zone, hours,
-// closed_days, buffer, notice, minutes, blocks or side. Appointments already made stay as they are.
+// closed_days, buffer, notice, minutes, blocks, side, or a key of its materials. Appointments already made stay as they are.
 func (s *Store) SaveStudio(ctx context.Context, st Studio) (Studio, error) {
 	st.Name = strings.TrimSpace(st.Name)
 	if err := st.check(); err != nil {
@@ -116,7 +117,7 @@ func (st Studio) check() error {
 			return &Problem{Key: c.key, Text: c.text}
 		}
 	}
-	return nil
+	return st.Materials.check()
 }
 
 func zoneKnown(name string) bool {

@@ -129,6 +129,7 @@ type Studio struct {
 	Minutes            map[string]int // length by kind of appointment
 	Blocks             []float64      // diameters of the blocks she owns, mm; empty: freehand
 	SideByTradition    string         // "right" or "left", used without a wish or parting
+	Materials          Materials
 	Version            int
 }
 

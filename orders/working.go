@@ -41,6 +41,8 @@ var overrides = map[string]override{
 	"hat.trim_g":              {0, 500, func(in *fitting.Input, x float64) { m := fitting.Mass(x); in.Hat.Trim = &m }},
 	"hair.thickness_mm":       {0, 30, func(in *fitting.Input, x float64) { in.Hair.Thickness = fitting.Length(x) }},
 	"elastic.working_stretch": {0, 1, func(in *fitting.Input, x float64) { in.Elastic.WorkingStretch = &x }},
+	"hat.layers":              {1, 4, func(in *fitting.Input, x float64) { in.Hat.Layers = LayerRules[int(x)-1] }},
+	"hat.anchor":              {1, 3, func(in *fitting.Input, x float64) { in.Hat.Anchor = Anchorings[int(x)-1] }},
 	"wish.presence":           {1, 3, func(in *fitting.Input, x float64) { in.Wish.Presence = Presences[int(x)-1] }},
 	"elastic.knot_mm":         {0, 100, func(in *fitting.Input, x float64) { in.Elastic.Knot = millimetres(x) }},
 }
@@ -48,6 +50,9 @@ var overrides = map[string]override{
 // Presences in the order in which the milliner's choice of one is kept: as the figure wish.presence,
 // from 1.
 var Presences = []fitting.Presence{fitting.Quiet, fitting.Balanced, fitting.Bold}
+
+// chosen are the figures that stand for one of a list.
+var chosen = map[string]bool{"wish.presence": true, "hat.layers": true, "hat.anchor": true, ReelFigure: true}
 
 func degrees(x float64) *fitting.Angle {
 	a := fitting.Angle(x)
@@ -70,6 +75,9 @@ const longestNote = 4000
 func (w Working) check() error {
 	for name, x := range w.Figures {
 		f, known := overrides[name]
+		if name == ReelFigure {
+			f, known = override{1, MostReels, nil}, true
+		}
 		switch {
 		case !known:
 			return &Problem{Key: name, Text: "That is no figure of the hat."}
@@ -77,8 +85,8 @@ func (w Working) check() error {
 			return &Problem{Key: name, Text: fmt.Sprintf("This lies between %g and %g.", f.least, f.most)}
 		case name == "hat.folds" && x != 1 && x != 2 && x != 4:
 			return &Problem{Key: name, Text: "A strip is worked in 1, 2 or 4 layers."}
-		case name == "wish.presence" && x != math.Trunc(x):
-			return &Problem{Key: name, Text: "Choose quiet, balanced or bold."}
+		case chosen[name] && x != math.Trunc(x):
+			return &Problem{Key: name, Text: "Choose one of the list."}
 		}
 	}
 	if utf8.RuneCountInString(w.Note) > longestNote {
