@@ -1,8 +1,6 @@
 package fitting
 
-import (
-	"math"
-)
+import "math"
 
 // Yield is how many hats alike a roll gives.
 type Yield struct {
@@ -18,7 +16,7 @@ type Yield struct {
 // each other, and then block after block. More cloth never gives fewer. The error
 // is a [Refusal] when a size is out of bounds.
 func YieldOf(pieces []Piece, cloth Cloth) (Yield, error) {
-	size, err := cloth.size()
+	size, err := cloth.Size()
 	if err != nil {
 		return Yield{}, err
 	}
@@ -43,6 +41,12 @@ func YieldOf(pieces []Piece, cloth Cloth) (Yield, error) {
 		}
 	}
 	return y, nil
+}
+
+// Yield tells how many of this hat a cloth gives, with the layers and the trimming
+// that in asks for. The error is a [Refusal] when a size is out of bounds.
+func (s Solution) Yield(in Input, cloth Cloth) (Yield, error) {
+	return YieldOf(s.Pieces(in.Hat.Layers, given(in.Hat.Trim, usualTrim)), cloth)
 }
 
 // hats that the cloth gives when the level lies on beds of the width, side by side.

@@ -46,7 +46,7 @@ type Placed struct {
 // less may exist, but more cloth never does worse. The error is a [Refusal] when
 // a size is out of bounds.
 func LayOf(pieces []Piece, cloth Cloth) (Lay, error) {
-	size, err := cloth.size()
+	size, err := cloth.Size()
 	if err != nil {
 		return Lay{}, err
 	}
@@ -95,8 +95,9 @@ func (p Placed) area() float64 {
 	return sum / 2
 }
 
-// size is the cloth's, the usual one where nothing is said.
-func (c Cloth) size() (ClothSize, error) {
+// Size is the cloth's, the usual one where nothing is said. The error is a [Refusal]
+// when it is out of bounds.
+func (c Cloth) Size() (ClothSize, error) {
 	s := ClothSize{given(c.Width, usualClothWidth), given(c.Length, usualClothLength)}
 	if err := within("cloth.width_mm", "The cloth's width", s.Width, leastCloth, mostCloth); err != nil {
 		return s, err

@@ -1,10 +1,11 @@
 package server
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
+
+	"perchbook/fitting"
 )
 
 // An amount is one figure for people: rounded, with its unit, and in inches where a tape is near.
@@ -21,14 +22,14 @@ const inch = 25.4 // mm, exactly
 
 // tape is a length as it is read off a tape: to 0.1 cm and to an eighth of an inch.
 func tape(mm float64) amount {
-	return amount{decimal(mm/10, 1) + " cm", eighths(math.Round(mm / inch * 8))}
+	return amount{decimal(mm/10, 1) + " cm", fitting.Eighths(math.Round(mm / inch * 8))}
 }
 
 // cloth is a length to cut: up to the next 0.5 cm and the next eighth of an inch, since cloth can be
 // trimmed and not be made longer.
 func cloth(mm float64) amount {
 	const hair = 1e-6 // so that a whole number computed a hair too large stays what it is
-	return amount{decimal(math.Ceil(mm/5-hair)/2, 1) + " cm", eighths(math.Ceil(mm/inch*8 - hair))}
+	return amount{decimal(math.Ceil(mm/5-hair)/2, 1) + " cm", fitting.Eighths(math.Ceil(mm/inch*8 - hair))}
 }
 
 func angle(degrees float64) amount { return amount{Figure: decimal(degrees, 0) + "°"} }
@@ -48,22 +49,6 @@ func decimal(x float64, places int) string {
 func shortest(x float64, places int) string {
 	scale := math.Pow10(places)
 	return strconv.FormatFloat(math.Round(x*scale)/scale, 'f', -1, 64)
-}
-
-// eighths says a number of eighths of an inch: "22 1/2 in".
-func eighths(n float64) string {
-	sign := ""
-	if n < 0 {
-		sign, n = "−", -n
-	}
-	whole, part := int(n)/8, [...]string{"", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"}[int(n)%8]
-	switch {
-	case part == "":
-		return fmt.Sprintf("%s%d in", sign, whole)
-	case whole == 0:
-		return sign + part + " in"
-	}
-	return fmt.Sprintf("%s%d %s in", sign, whole, part)
 }
 
 var hourNames = [...]string{"twelve", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven"}

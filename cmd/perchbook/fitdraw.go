@@ -46,6 +46,13 @@ func drawings(in fitting.Input, r fitting.Result) (map[string][]byte, error) {
 	for name, from := range map[string]draw.Camera{"front": draw.Front(), "right": draw.FromRight(), "left": draw.FromLeft()} {
 		add(name+".svg", func(b *bytes.Buffer) error { return draw.View(b, s, from, draw.Options{Sizes: true, Sheet: true}) })
 	}
+	add("lay.svg", func(b *bytes.Buffer) error {
+		cloth, err := in.Cloth.Size()
+		if err != nil {
+			return err
+		}
+		return draw.Lay(b, r.Cloth, cloth)
+	})
 	for name, paper := range map[string]draw.Paper{"a4": draw.A4, "letter": draw.Letter} {
 		add("patterns-"+name+".pdf", func(b *bytes.Buffer) error {
 			return draw.Patterns(b, r, draw.PatternOptions{Paper: paper})

@@ -42,7 +42,7 @@ func TestFitDraws(t *testing.T) {
 		require.Zero(t, status, errs)
 		assert.True(t, strings.HasPrefix(out, "{"), "the result is still there")
 	}
-	for name, begins := range map[string]string{"front.svg": "<svg", "right.svg": "<svg", "left.svg": "<svg", "patterns-a4.pdf": "%PDF", "patterns-letter.pdf": "%PDF"} {
+	for name, begins := range map[string]string{"front.svg": "<svg", "right.svg": "<svg", "left.svg": "<svg", "lay.svg": "<svg", "patterns-a4.pdf": "%PDF", "patterns-letter.pdf": "%PDF"} {
 		first, err := os.ReadFile(filepath.Join(folders[0], name))
 		require.NoError(t, err)
 		again, err := os.ReadFile(filepath.Join(folders[1], name))

@@ -64,7 +64,7 @@ func Patterns(w io.Writer, r fitting.Result, o PatternOptions) error {
 
 // pieces are the patterns of a hat, in the order of the work.
 func pieces(r fitting.Result) []piece {
-	all := []piece{baseCircle(r.Base, r.Elastic), lining(r.Base)}
+	all := []piece{baseCircle(r.Base, r.Elastic, r.Cloth.TurnedLayers()), lining(r.Base)}
 	if r.Brim.Width >= leastBrim {
 		all = append(all, foldGauge(r.Strip), brimTemplate(r.Brim, r.Strip))
 	}

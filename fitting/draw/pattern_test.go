@@ -285,6 +285,23 @@ func TestPatternsSayWhatTheyAre(t *testing.T) {
 	}
 }
 
+// The base's pattern tells how its layers lie, by the layer rule of the hat.
+func TestBasePatternFollowsTheLayerRule(t *testing.T) {
+	for rule, want := range map[fitting.LayerRule]string{
+		fitting.FourOneWay: "Cut 4 in sinamay", fitting.ThreeTurned: "Cut number 2 with the thread along its own arrow",
+		fitting.TwoTurned: "Cut number 2 with the thread along its own arrow", fitting.TwoStiffened: "threads one way",
+	} {
+		s, err := fitting.Solve(input(0.4, fitting.Hat{Layers: rule}, 110, 20, -20, 60, 30))
+		require.NoError(t, err)
+		base := on(t, leaves(t, patterns(t, s.Result, options(draw.A4)), draw.A4), "Base circle")[[2]int{0, 0}]
+		text := strings.Join(strings.Fields(base.text), " ")
+		assert.Contains(t, text, want, "%s", rule)
+		turned := rule == fitting.ThreeTurned || rule == fitting.TwoTurned
+		assert.Equal(t, turned, strings.Contains(text, "thread, circle 2"), "%s: an arrow for the turned circle", rule)
+		assert.Equal(t, turned, !strings.Contains(text, "threads one way"), "%s", rule)
+	}
+}
+
 func TestNumberMayBeLeftOutAndNothingElseIsPrinted(t *testing.T) {
 	o := options(draw.A4)
 	o.Number = ""

@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"perchbook/fitting"
 )
@@ -15,12 +16,14 @@ const turnedIn = 10 * fitting.Millimetre
 // that the bias lies at front, back and sides (common practice).
 const bias = math.Pi / 4
 
-func baseCircle(b fitting.Base, e fitting.ElasticCut) piece {
+// baseCircle is one for all layers. For a layer that is turned, a second arrow shows how
+// its thread lies: straight to the front.
+func baseCircle(b fitting.Base, e fitting.ElasticCut, turned []bool) piece {
 	radius := b.CutDiameter.Millimetres() / 2
 	return piece{
 		name: "Base circle",
 		orders: []string{
-			fmt.Sprintf("Cut %d in sinamay, %s across. Lay all of them with the threads one way.", b.Layers, exact(b.CutDiameter)),
+			fmt.Sprintf("Cut %d in sinamay, %s across. %s", b.Layers, exact(b.CutDiameter), layered(turned)),
 			fmt.Sprintf("Domed to %s across its rim, %s deep.", centimetres(b.Diameter), centimetres(b.Sag)),
 			"One notch is the front, two are the back. This side is outside.",
 		},
@@ -28,11 +31,22 @@ func baseCircle(b fitting.Base, e fitting.ElasticCut) piece {
 		draw: func(l leaf) { l.circle(cutting, radius) },
 		detail: func(l leaf, number string) {
 			l.roundPiece(radius, "Base circle", fmt.Sprintf("cut %d", b.Layers), number)
+			if at := slices.Index(turned, true); at >= 0 {
+				l.moved(point{0.32 * radius, -0.3 * radius}).grain(0, 0.35*radius, fmt.Sprintf("thread, circle %d", at+1))
+			}
 			l.sides(radius)
 			l.anchor(radius, -1, e.LeftAnchor)
 			l.anchor(radius, 1, e.RightAnchor)
 		},
 	}
+}
+
+// layered tells how the circles lie on each other.
+func layered(turned []bool) string {
+	if at := slices.Index(turned, true); at >= 0 {
+		return fmt.Sprintf("Cut number %d with the thread along its own arrow, the others along the slanting one; lay them notch on notch.", at+1)
+	}
+	return "Lay all of them with the threads one way, notch on notch."
 }
 
 func lining(b fitting.Base) piece {
