@@ -5,9 +5,9 @@ import (
 	"math"
 )
 
-// toMark writes a length to cut for the bench: up to the next half centimetre and the
+// ToMark writes a length to cut for the bench: up to the next half centimetre and the
 // next eighth of an inch, since cloth can be trimmed and not be made longer.
-func toMark(l Length) string {
+func ToMark(l Length) string {
 	half := math.Ceil(float64((l - edgeSlack) / 5))
 	return fmt.Sprintf("%g cm (%s)", half/2, Eighths(math.Ceil(float64((l-edgeSlack)*8/Inch))))
 }

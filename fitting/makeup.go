@@ -43,26 +43,24 @@ func (r Result) match() Step {
 func (r Result) cutting() Step {
 	does := []string{"Fold the cloth so that the crosswise threads lie along the lengthwise ones: the fold is the true bias."}
 	if r.brimmed() {
-		from := r.markedFromFold()
-		does = append(does, fmt.Sprintf("Brim strip: mark %s from the fold at many places, so that it opens to %s; %s long.", toMark(from), toMark(2*from), toMark(r.Strip.Length)))
+		from := r.Strip.Marked()
+		does = append(does, fmt.Sprintf("Brim strip: mark %s from the fold at many places, so that it opens to %s; %s long.", ToMark(from), ToMark(2*from), ToMark(r.Strip.Length)))
 	}
 	if n := r.Cloth.Parts; n > 1 {
 		does = append(does, fmt.Sprintf("Cut the longest strip in %d parts and join them on the straight thread, with seams of %s.", n, toTape(joinSeam)))
 	}
 	does = append(does,
 		fmt.Sprintf("Bindings: 2.5 cm (1 in) from the fold, so %g cm (2 in) wide.", bindingWidth.Centimetres()),
-		fmt.Sprintf("Base: %d circles of %s, front marked.", r.Base.Layers, toMark(r.Base.CutDiameter)))
+		fmt.Sprintf("Base: %d circles of %s, front marked.", r.Base.Layers, ToMark(r.Base.CutDiameter)))
 	return Step{"Cut on the true bias", does, append([]string{"Count needles and pins out, and back in. Scissors and cutters: cut away from the hand."}, r.about("cloth")...)}
 }
 
-// markedFromFold is what is marked, up to the next half centimetre; the strip opens to
-// twice that.
-func (r Result) markedFromFold() Length {
-	return Length(math.Ceil(float64((r.Strip.FromFold-edgeSlack)/5)) * 5)
-}
+// Marked is how far from the bias fold the strip is marked: up to the next half
+// centimetre. It opens to twice that.
+func (s Strip) Marked() Length { return Length(math.Ceil(float64((s.FromFold-edgeSlack)/5)) * 5) }
 
 func (r Result) folding() Step {
-	wide := toTape(2 * r.markedFromFold() / Length(r.Strip.Folds))
+	wide := toTape(2 * r.Strip.Marked() / Length(r.Strip.Folds))
 	does := map[int]string{
 		1: "Strip: leave it single; its edge is bound.",
 		2: "Strip: fold once along the middle, " + wide + " wide.",
@@ -137,7 +135,7 @@ func (r Result) bindingUp() Step {
 }
 
 func (r Result) liningUp() Step {
-	return Step{"Line", []string{fmt.Sprintf("Trim the lining circle, %s, to what the binding leaves. Stick it in with adhesive and water, 1 to 1, front to front, thinly; let it dry.", toMark(r.Base.CutDiameter))},
+	return Step{"Line", []string{fmt.Sprintf("Trim the lining circle, %s, to what the binding leaves. Stick it in with adhesive and water, 1 to 1, front to front, thinly; let it dry.", ToMark(r.Base.CutDiameter))},
 		[]string{"Adhesive gives off fumes: open a window, keep it off the skin and from flame, follow its sheet."}}
 }
 

@@ -122,7 +122,7 @@ func TestLengthsForTheBench(t *testing.T) {
 		3:           "0.5 cm (1/8 in)",
 		16.0001 * 5: "8.5 cm (3 1/4 in)",
 	} {
-		assert.Equal(t, want, toMark(l), "%v mm to cut", float64(l))
+		assert.Equal(t, want, ToMark(l), "%v mm to cut", float64(l))
 	}
 	assert.Equal(t, "30.5 cm (12 in)", toTape(12*Inch+0.2))
 	assert.Equal(t, "−1/4 in", Eighths(-2))

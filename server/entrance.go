@@ -111,6 +111,9 @@ func (s *Server) admit(c *gin.Context, name string) error {
 		return err
 	}
 	s.sessions.Put(c.Request.Context(), "maker", name)
+	if asked := s.sessions.PopString(c.Request.Context(), "asked"); asked != "" {
+		return onward(c, asked)
+	}
 	return onward(c, "/workroom")
 }
 

@@ -10,8 +10,8 @@ import (
 )
 
 // SayFit writes a worked out hat as plain text for a person: the figures rounded
-// and named as on the fit sheet, then why, then what to take care of. It fails
-// only when w does.
+// and named as on the fit sheet, then why, then the pieces to cut and the make-up
+// order with what to take care of at each step. It fails only when w does.
 func SayFit(w io.Writer, r fitting.Result) error {
 	var b strings.Builder
 	for _, part := range sizesOf(r) {
@@ -27,15 +27,13 @@ func SayFit(w io.Writer, r fitting.Result) error {
 		columns.Flush()
 		b.WriteString("\n")
 	}
-	var why, care []string
+	var why []string
 	for _, n := range r.Reasons {
 		why = append(why, n.Says)
 	}
-	for _, n := range r.Cautions {
-		care = append(care, n.Says)
-	}
 	sayList(&b, "Why", why)
-	sayList(&b, "Take care", append(care, benchCautions...))
+	sayPieces(&b, r)
+	sayMakeUp(&b, r.MakeUp())
 	_, err := io.WriteString(w, strings.TrimRight(b.String(), "\n")+"\n")
 	return err
 }
@@ -47,6 +45,35 @@ func sayList(b *strings.Builder, heading string, all []string) {
 	fmt.Fprintf(b, "%s\n", heading)
 	for _, says := range all {
 		fmt.Fprintf(b, "  - %s\n", says)
+	}
+	b.WriteString("\n")
+}
+
+func sayPieces(b *strings.Builder, r fitting.Result) {
+	b.WriteString("Cut and tick off\n")
+	columns := tabwriter.NewWriter(b, 0, 1, 2, ' ', 0)
+	for _, c := range r.Cloth.Cuts() {
+		row := cutRowOf(c, r)
+		fmt.Fprintf(columns, "  [ ] %s\t%s\t%s\n", row.Name, row.Size, row.Remark)
+	}
+	for _, row := range besides(r.Cloth.Notions) {
+		fmt.Fprintf(columns, "  [ ] %s\t%s", row.Name, row.Size)
+		if row.Remark != "" {
+			fmt.Fprintf(columns, "\t%s", row.Remark)
+		}
+		fmt.Fprintln(columns)
+	}
+	columns.Flush()
+	b.WriteString("\n")
+}
+
+func sayMakeUp(b *strings.Builder, steps []fitting.Step) {
+	b.WriteString("Make up in this order\n")
+	for i, s := range steps {
+		fmt.Fprintf(b, "  %d. %s. %s\n", i+1, s.Name, strings.Join(s.Does, " "))
+		for _, care := range s.Care {
+			fmt.Fprintf(b, "     Care: %s\n", care)
+		}
 	}
 	b.WriteString("\n")
 }

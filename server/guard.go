@@ -32,11 +32,15 @@ func newSessions(c Config) *scs.SessionManager {
 	return m
 }
 
-// signedIn lets only the milliner past; others are sent to sign in and then back.
+// signedIn lets only the milliner past; others are sent to sign in, and then back to the fit sheet
+// whose printed code they followed.
 func (s *Server) signedIn(c *gin.Context) {
 	if s.maker(c) != "" {
 		c.Header("Cache-Control", "no-store")
 		return
+	}
+	if c.FullPath() == sheetRoute && c.Request.Method == http.MethodGet {
+		s.sessions.Put(c.Request.Context(), "asked", c.Request.URL.Path)
 	}
 	c.Redirect(http.StatusSeeOther, "/enter")
 	c.Abort()

@@ -190,14 +190,15 @@ func TestAFitSheetHasAllThatTheBenchNeeds(t *testing.T) {
 	words := blank.ReplaceAllString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(page, " "), " ")
 	for _, want := range []string{
 		"Nella Quill", "Ivory thread.", "Signed off by Wren, Tue 28 April 2026, 10:20",
-		"Cut circles " + cloth(r.Base.CutDiameter.Millimetres()).Figure, "4 layers of cloth",
+		"Cut circles " + cloth(r.Base.CutDiameter.Millimetres()).Figure, "4 layers of cloth", "4 × Base circle 5, 6, 7, 8 across " + cloth(r.Base.CutDiameter.Millimetres()).Figure,
 		"Base across " + tape(r.Base.Diameter.Millimetres()).Figure,
 		"Crown to centre " + tape(r.Placement.CrownToCentre.Millimetres()).Figure, "Towards " + clockWords(*r.Placement.Clock),
 		"Strip long " + cloth(r.Strip.Length.Millimetres()).Figure, "Brim width 9.0 cm",
 		"Steam to: inner radius " + tape(r.Brim.FlatInnerRadius.Millimetres()).Figure, "Outer radius " + tape(r.Brim.FlatOuterRadius.Millimetres()).Figure,
 		"Cut " + tape(r.Elastic.Cut.Millimetres()).Figure, "Straight ahead " + seen(r.View.Ahead).Figure,
 		"Tilt to the side: 35° her right", // settled otherwise than proposed
-		"Steam and irons burn", "pins and needles", "Stiffener", "Elastic too tight", "off to drive", "Where local rules",
+		"Steam burns", "An iron burns", "Count needles and pins", "Stiffener gives off fumes", "Never over-tight", "never drive", "Local rules, and the instructions",
+		"Lay of the cloth", "the lay takes", "Hats alike: 1 from this piece", "adhesive and water, 1 to 1",
 	} {
 		assert.Contains(t, words, want)
 	}

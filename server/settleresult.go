@@ -94,7 +94,7 @@ var foldWords = map[int]string{4: "four layers, as a large binding", 2: "folded 
 // stripSizes rounds what is marked from the fold, and the opened width is twice that, so that the
 // two agree at the bench.
 func stripSizes(s fitting.Strip) []size {
-	fromFold := math.Ceil(s.FromFold.Millimetres()/5-1e-6) * 5
+	fromFold := s.Marked().Millimetres()
 	return []size{
 		{Name: "Mark from the bias fold", Amount: cloth(fromFold), Remark: foldWords[s.Folds], Large: true},
 		{Name: "Strip long", Amount: cloth(s.Length.Millimetres()), Remark: "with 3 cm to lap the ends", Large: true},

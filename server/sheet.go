@@ -3,9 +3,9 @@ package server
 import (
 	"encoding/json"
 	"fmt"
+	"html/template"
 	"net/http"
 	"reflect"
-	"slices"
 
 	"github.com/gin-gonic/gin"
 
@@ -18,10 +18,10 @@ type sheetView struct {
 	commissionHead
 	Name, Signed, By, Note string
 	Path                   string // of this page
-	Large, Small           []sizes
+	Cutting                cuttingSheet
+	Code                   template.HTML // to open this page on the phone; "" where only this machine can
+	Sizes                  []sizes
 	Hers, Moved            []overridden // Moved: by hers
-	Cautions               []fitting.Note
-	Bench                  []string
 	Views                  []view
 	Newer                  *sheetLink // a later sheet takes this one's place
 	Differs                bool       // from what the hat's figures give now
@@ -30,15 +30,8 @@ type sheetView struct {
 // overridden is a figure that the milliner set herself, or that was advised anew to suit those.
 type overridden struct{ Name, Settled, Proposed string }
 
-// benchCautions are the usual cautions of the trade (common practice). Local rules come first.
-var benchCautions = []string{
-	"Steam and irons burn: hold the cloth with tongs or a cloth, keep hands and face out of the steam, let the hat cool before you turn it.",
-	"Count pins and needles in and out. None stays in the hat.",
-	"Stiffener and its fumes: open a window or use extraction, wear gloves, keep it from flame, and follow the maker’s sheet.",
-	"Elastic too tight gives a headache and marks the skin. Try it on, and let it out rather than in.",
-	"A brim hides part of the road and of the sky: tell the client that the hat comes off to drive or cycle.",
-	"Where local rules or a maker’s instructions say more, they hold.",
-}
+// sheetRoute is the address of a sheet under the workroom's.
+const sheetRoute = "/workroom/commissions/:id/sheets/:number"
 
 func sheetPath(sh orders.FitSheet) string {
 	return fmt.Sprintf("/workroom/commissions/%s/sheets/%d", sh.CommissionID, sh.Number)
@@ -62,6 +55,9 @@ func (s *Server) showSheet(c *gin.Context) error {
 	if err != nil {
 		return fmt.Errorf("sheet %s: %w", sheet.ID, err)
 	}
+	if s.PublicURL != "" {
+		view.Code = codeOf(s.Store.Origin() + view.Path)
+	}
 	s.render(c, http.StatusOK, "sheet", s.frame(c, "Fit sheet "+view.Name), view)
 	return nil
 }
@@ -77,14 +73,8 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 	}
 	v := sheetView{
 		commissionHead: headOf(f), Path: sheetPath(sh), Name: sheetName(f.Commission, sh), Signed: f.when(sh.Signed), By: sh.SignedBy,
-		Note: sh.Note, Cautions: settled.Cautions, Bench: benchCautions, Views: sheetViews(in, drawViews),
+		Note: sh.Note, Cutting: cuttingSheetOf(in, settled), Sizes: sizesOf(settled), Views: sheetViews(in, drawViews),
 	}
-	for _, part := range sizesOf(settled) {
-		v.Large = append(v.Large, part.only(true))
-		v.Small = append(v.Small, part.only(false))
-	}
-	none := func(p sizes) bool { return len(p.Rows) == 0 }
-	v.Large, v.Small = slices.DeleteFunc(v.Large, none), slices.DeleteFunc(v.Small, none)
 	asProposed := orders.Fitted{Proposal: fitting.Solution{Result: proposed}}
 	for _, g := range figures {
 		if kept, ok := sh.Figures[g.Key]; ok {
@@ -119,12 +109,6 @@ func newestOf(f file) (newest *sheetLink, differs bool, err error) {
 	links := sheetsOf(f)
 	_, signed, err := f.Sheets[len(links)-1].Read()
 	return &links[len(links)-1], differsNow(f, signed), err
-}
-
-// only keeps the figures read while cutting, or the others.
-func (p sizes) only(large bool) sizes {
-	p.Rows = slices.DeleteFunc(slices.Clone(p.Rows), func(r size) bool { return r.Large != large })
-	return p
 }
 
 // sheetViews draws the hat as it was signed off.

@@ -23,7 +23,7 @@ func asked(in string, args ...string) (status int, out, errs string) {
 func TestFitInWords(t *testing.T) {
 	status, out, errs := asked(roundFace, "--words")
 	require.Zero(t, status, errs)
-	for _, words := range []string{"Base across", "to her right", "Mark from the bias fold", "try it on before", "Straight ahead", "\nWhy\n  - The base", "\nTake care\n  - ", "Steam and irons burn"} {
+	for _, words := range []string{"Base across", "to her right", "Mark from the bias fold", "try it on before", "Straight ahead", "\nWhy\n  - The base", "\nCut and tick off\n  [ ] Brim strip", "\nMake up in this order\n  1. Match the swatch", "Care: Steam burns"} {
 		assert.Contains(t, out, words)
 	}
 	assert.NotContains(t, out, "_mm", "figures by their names for people")

@@ -79,7 +79,7 @@ func (s *laySheet) title() string {
 }
 
 func (s *laySheet) description() string {
-	says := fmt.Sprintf("The lay takes %s of the cloth's length; its pieces are %.0f %% of the cloth.", centimetres(s.lay.Takes.Length), 100*s.lay.UsedFraction)
+	says := fmt.Sprintf("The lay takes %s of the cloth's length; its pieces are %.0f %% of the cloth.", fitting.ToMark(s.lay.Takes.Length), 100*s.lay.UsedFraction)
 	for i, p := range s.lay.InOrder() {
 		says += fmt.Sprintf(" %d: %s.", i+1, layName(p))
 	}
@@ -130,7 +130,7 @@ func (s *laySheet) top() {
 	if line > 0.2*s.letters {
 		s.shape("takes", fmt.Sprintf(`stroke-dasharray="%.1f %.1f"`, s.letters/2, s.letters/3), false, point{0, line}, point{s.wide, line})
 	}
-	s.beside(-0.9*s.letters, "the lay takes "+bothUnits(takes)+" of the length")
+	s.beside(-0.9*s.letters, "the lay takes "+fitting.ToMark(takes)+" of the length")
 }
 
 // tear is a zigzag across the cloth.

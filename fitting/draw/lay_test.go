@@ -173,7 +173,7 @@ func TestLaySaysWhatItTakes(t *testing.T) {
 	words := strings.Join(p.Whole.Words, " ")
 	assert.Contains(t, words, "selvedge")
 	assert.Contains(t, words, "cut end, 90.0 cm (35 3/8 in) wide")
-	assert.Contains(t, words, "the lay takes "+strconv.FormatFloat(math.Round(float64(l.Takes.Length))/10, 'f', 1, 64)+" cm")
+	assert.Contains(t, words, "the lay takes "+strconv.FormatFloat(math.Ceil(float64(l.Takes.Length-1e-6)/5)/2, 'f', -1, 64)+" cm")
 	classes := ""
 	for _, path := range p.Whole.Paths {
 		classes += path.Class + " "

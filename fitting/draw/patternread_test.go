@@ -37,7 +37,7 @@ func (l leaf) dark(x, y int) float64 {
 	return 1 - float64(l.grey[y*l.width+x])/255
 }
 
-// outside finds a program of poppler-utils; without it the test is skipped, or
+// outside finds another program that reads what we write; without it the test is skipped, or
 // fails where nothing may be missing.
 func outside(t testing.TB, name string) string {
 	path, err := exec.LookPath(name)
@@ -45,7 +45,7 @@ func outside(t testing.TB, name string) string {
 		if os.Getenv("PERCHBOOK_NEED_ALL") == "1" {
 			t.Fatalf("%s is missing and PERCHBOOK_NEED_ALL is set", name)
 		}
-		t.Skipf("%s is missing: install poppler-utils to measure the patterns", name)
+		t.Skipf("skipped: %s is missing; .ci/run installs it", name)
 	}
 	return path
 }
