@@ -94,7 +94,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		Head: s.Head,
 		Base: Base{
 			Diameter: w.base, CutDiameter: s.Seat.CutDiameter(), Sag: Length(s.Seat.Sag),
-			Doming: s.Seat.Doming(), Layers: len(in.Hat.Layers.Turns()), Block: in.Workroom.block(w.base),
+			Doming: s.Seat.Doming(), Layers: len(in.Hat.Layers.Turns()), Rule: in.Hat.Layers, Block: in.Workroom.block(w.base),
 		},
 		Placement: placement,
 		Brim:      pattern,
@@ -147,6 +147,9 @@ func (s Solution) elasticCut(in Input, t tapes, w work) ElasticCut {
 		Worn:      left.Length + right.Length,
 		PlusMinus: 2 * doubt / stretched,
 		Stretch:   w.stretch, LeftAnchor: w.anchors.Left, RightAnchor: w.anchors.Right,
+	}
+	if w.reel != nil {
+		e.Reel = in.Learned.Reel
 	}
 	e.Relaxed = e.Worn / stretched
 	e.Cut = e.Relaxed + 2*w.knot

@@ -22,11 +22,12 @@ type Result struct {
 
 // Base is the domed circle that carries the hat.
 type Base struct {
-	Diameter    Length `json:"diameter_mm"`     // of its rim
-	CutDiameter Length `json:"cut_diameter_mm"` // of the flat circle to cut
-	Sag         Length `json:"sag_mm"`          // how deep it is domed
-	Doming      Angle  `json:"doming_deg"`      // shear that the weave takes to dome
-	Layers      int    `json:"layers"`
+	Diameter    Length    `json:"diameter_mm"`     // of its rim
+	CutDiameter Length    `json:"cut_diameter_mm"` // of the flat circle to cut
+	Sag         Length    `json:"sag_mm"`          // how deep it is domed
+	Doming      Angle     `json:"doming_deg"`      // shear that the weave takes to dome
+	Layers      int       `json:"layers"`
+	Rule        LayerRule `json:"layer_rule,omitempty"` // of the layers, as given; empty means FourOneWay
 
 	Block *Length `json:"block_mm,omitempty"` // of the workroom, that it is shaped on; nil when it is shaped freehand
 }
@@ -76,6 +77,7 @@ type ElasticCut struct {
 	PlusMinus      Length  `json:"plus_minus_mm"`          // two standard deviations of Cut
 	Learned        Length  `json:"learned_mm,omitempty"`   // by which Relaxed and Cut are longer, as fittings have taught
 	Stretch        float64 `json:"working_stretch"`        // worn over relaxed length, less one
+	Reel           string  `json:"reel,omitempty"`         // that it is cut from, by its name in the notes; see [Learned]
 	LeftAnchor     float64 `json:"left_anchor_from_front"` // fraction of the base
 	RightAnchor    float64 `json:"right_anchor_from_front"`
 }

@@ -103,7 +103,7 @@ func (s *Server) showSettle(c *gin.Context) error {
 		return err
 	}
 	var rows []figureRow
-	for _, g := range figures {
+	for _, g := range figuresOf(f.Fitted) {
 		kept, hers := f.Fitted.Working.Figures[g.Key]
 		rows = append(rows, g.row(f.Fitted, kept, hers))
 	}
@@ -158,12 +158,13 @@ func signingWords(st orders.Stage) string {
 }
 
 func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
+	all := figuresOf(f)
 	sol, broken, shown := shownSolution(f)
 	if v.Broken = broken; shown {
 		v.Views, v.Gist, v.Result = drawViews(sol), gistOf(sol.Result), sizesOf(sol.Result)
 		v.Reasons, v.Cautions = sol.Result.Reasons, sol.Result.Cautions
 		v.Gone = heardOf(sol.Result)
-		for i, g := range figures {
+		for i, g := range all {
 			rows[i].Limits = limitsOf(g.Key, f.Input, sol.Result)
 			if g.Advised != nil {
 				rows[i].Slider = g.slider(g.in(sol.Result))
@@ -179,11 +180,11 @@ func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
 		if r.Moved != "" {
 			v.Moved = append(v.Moved, r)
 		}
-		if figures[i].Measure == inWords {
+		if all[i].Measure == inWords {
 			v.Presence = r
 			continue
 		}
-		if figures[i].Rare {
+		if all[i].Rare {
 			v.More = append(v.More, r)
 			v.MoreOpen = v.MoreOpen || r.Hers || r.Problem != ""
 		} else {
@@ -226,7 +227,7 @@ func readSettling(c *gin.Context, f file) settling {
 	}
 	reset := c.PostForm("reset")
 	taken, take := c.GetPostForm("take") // one of the proposals, as it is
-	for _, g := range figures {
+	for _, g := range figuresOf(f.Fitted) {
 		typed, way := c.PostForm(g.Key), c.PostForm(g.Key+".way")
 		if reset == g.Key || reset == "all" {
 			typed, way = "", ""

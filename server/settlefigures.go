@@ -1,6 +1,7 @@
 package server
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -21,6 +22,7 @@ type figure struct {
 	Rare            bool                         // stands under "more figures"
 	Advised         func(fitting.Result) float64 // nil for what the engine does not advise
 	Usual           func(orders.Fitted) float64  // taken instead
+	List            []onList                     // of a figure that is chosen
 }
 
 // A measure is how a figure is typed and said.
@@ -33,6 +35,7 @@ const (
 	inGrams                  // kept as typed
 	inFolds                  // 4, 2 or 1
 	inWords                  // a presence, kept by its place among orders.Presences
+	inList                   // one of a list, kept by its number there
 )
 
 var figures = []figure{
@@ -60,6 +63,12 @@ var figures = []figure{
 		Usual: func(f orders.Fitted) float64 { return f.Input.Usual().Hat.Trim.Grams() }},
 	{Key: "hat.anchor_from_front", Name: "Elastic sewn on", Hint: "How far back from the base’s front, in per cent of the base. A third is usual.", Measure: inPercent, Most: 100, Rare: true,
 		Usual: func(f orders.Fitted) float64 { return *f.Input.Usual().Hat.AnchorFromFront }},
+	{Key: "hat.anchor", Name: "Place of the elastic", Hint: "So far back as said here, or found anew for this head and hat.", Measure: inList, Rare: true,
+		List:  listed(orders.Anchorings, anchorWords),
+		Usual: func(f orders.Fitted) float64 { return number(orders.Anchorings, f.Input.Usual().Hat.Anchor) }},
+	{Key: "hat.layers", Name: "Layers of the base", Hint: "How they lie on each other. Makers differ.", Measure: inList, Rare: true,
+		List:  listed(orders.LayerRules, layerWords),
+		Usual: func(f orders.Fitted) float64 { return number(orders.LayerRules, f.Input.Usual().Hat.Layers) }},
 	{Key: "hair.thickness_mm", Name: "Hair over the elastic", Hint: "How thick it lies there; the elastic runs beneath.", Most: 30, Rare: true,
 		Usual: func(f orders.Fitted) float64 { return f.Input.Hair.Thickness.Millimetres() }},
 	{Key: "elastic.working_stretch", Name: "Elastic stretched by", Hint: "At work, in per cent. 5 to 15 is usual; tighter gives a headache.", Measure: inPercent, Most: 60, Rare: true,
@@ -112,6 +121,7 @@ type figureRow struct {
 	Ways     []stageChoice // directions to choose from, for a figure that has one
 	Slider   *slider       // nil for what is only typed
 	Limits   []limitLine
+	Choices  []stageChoice // of a figure that is chosen from a list
 }
 
 // row shows a figure with a kept value, or none.
@@ -124,6 +134,9 @@ func (g figure) row(f orders.Fitted, kept float64, hers bool) figureRow {
 		way = g.in(f.Settled.Result)
 	}
 	r.ways(g, way)
+	if g.Measure == inList {
+		r.Choices = g.choices(f, r.Value)
+	}
 	return r
 }
 
@@ -144,6 +157,9 @@ func (g figure) read(f orders.Fitted, typed, way string, today time.Time) (r fig
 	if strings.TrimSpace(typed) == "" {
 		return r, 0
 	}
+	if g.Measure == inList {
+		r.Choices = g.choices(f, typed)
+	}
 	r.Hers, r.Moved = true, ""
 	value, r.Problem = g.parse(typed, today)
 	if g.Ways[0] != "" && r.Ways[1].Chosen {
@@ -163,6 +179,9 @@ func (g figure) parse(typed string, today time.Time) (value float64, problem str
 			return n, ""
 		}
 		return 0, "Choose one of the proposals."
+	}
+	if g.Measure == inList {
+		return g.pick(typed)
 	}
 	x, ok := plainNumber(strings.TrimRight(typed, "°%g "))
 	switch {
@@ -196,6 +215,8 @@ func (g figure) say(kept float64) string {
 		return "none"
 	case g.Measure == inWords:
 		return presenceName(kept)
+	case g.Measure == inList:
+		return cmp.Or(g.words(kept), "the usual")
 	case g.Measure == inLength:
 		return tape(kept).String()
 	case g.Ways[0] != "" && decimal(kept, 0) != "0":
@@ -219,6 +240,8 @@ func (g figure) written(kept float64) string {
 	switch g.Measure {
 	case inWords:
 		return presenceName(kept)
+	case inList:
+		return shortest(kept, 0)
 	case inLength:
 		return shortest(kept/10, 2) + " cm"
 	case inPercent:

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -48,7 +49,7 @@ func gistOf(r fitting.Result) []size {
 
 func baseSizes(b fitting.Base) []size {
 	return []size{
-		{Name: "Cut circles", Amount: cloth(b.CutDiameter.Millimetres()), Remark: fmt.Sprintf("across, %s of cloth", count(b.Layers, "layer", "layers")), Large: true},
+		{Name: "Cut circles", Amount: cloth(b.CutDiameter.Millimetres()), Remark: "across, " + cmp.Or(layerWords[b.Rule], count(b.Layers, "layer", "layers")+" of cloth"), Large: true},
 		{Name: "Base across", Amount: tape(b.Diameter.Millimetres()), Remark: "rim to rim when domed"},
 		{Name: "Domed by", Amount: tape(b.Sag.Millimetres()), Remark: fmt.Sprintf("the weave is pulled %s out of square", angle(b.Doming.Degrees()))},
 	}
@@ -108,7 +109,7 @@ func brimSizes(b fitting.BrimPattern) []size {
 		{Name: "Steam to: inner radius", Amount: tape(b.FlatInnerRadius.Millimetres()), Remark: "of the flat shape"},
 		{Name: "Outer radius", Amount: tape(b.FlatOuterRadius.Millimetres())},
 		{Name: "Sector", Amount: angle(b.Sector.Degrees()), Remark: "of a full turn of 360°"},
-		{Name: "Edge stretch", Amount: amount{Figure: decimal(b.EdgeRatio, 2) + " : 1"}, Remark: fmt.Sprintf("the weave is pulled %s out of square; 20° is easy, past 40° it locks", angle(b.Shear.Degrees()))},
+		{Name: "Edge stretch", Amount: amount{Figure: decimal(b.EdgeRatio, 2) + " : 1"}, Remark: fmt.Sprintf("the weave is pulled %s out of square; 20° is easy, past 40° most cloth locks", angle(b.Shear.Degrees()))},
 	}
 	if b.RingLap > 0 {
 		rows = append(rows, size{Name: "A full ring would lap", Amount: angle(b.RingLap.Degrees()),
@@ -135,9 +136,13 @@ func elasticSizes(e fitting.ElasticCut) []size {
 		}
 		return "anchor to nape"
 	}
+	slack := "lying slack"
+	if e.Reel != "" {
+		slack += "; from the reel “" + e.Reel + "”"
+	}
 	return []size{
 		{Name: "Cut", Amount: tape(e.Cut.Millimetres()), Remark: giveOrTake(e) + "; knots included, end with a try-on", Large: true},
-		{Name: "Between the knots", Amount: tape(e.Relaxed.Millimetres()), Remark: "lying slack"},
+		{Name: "Between the knots", Amount: tape(e.Relaxed.Millimetres()), Remark: slack},
 		{Name: "Worn", Amount: tape(e.Worn.Millimetres()), Remark: "stretched, under the hair and behind the ears, never under the chin"},
 		{Name: "On her left", Amount: tape(e.LeftPath.Millimetres()), Remark: side(e.LeftBehindEar)},
 		{Name: "On her right", Amount: tape(e.RightPath.Millimetres()), Remark: side(e.RightBehindEar)},

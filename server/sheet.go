@@ -75,10 +75,14 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 		commissionHead: headOf(f), Path: sheetPath(sh), Name: sheetName(f.Commission, sh), Signed: f.when(sh.Signed), By: sh.SignedBy,
 		Note: sh.Note, Cutting: cuttingSheetOf(in, settled), Sizes: sizesOf(settled), Views: sheetViews(in, drawViews),
 	}
-	asProposed := orders.Fitted{Proposal: fitting.Solution{Result: proposed}}
-	for _, g := range figures {
+	asProposed := orders.Fitted{Proposal: fitting.Solution{Result: proposed}, Materials: reelSigned(sh, in)}
+	for _, g := range figuresOf(asProposed) {
 		if kept, ok := sh.Figures[g.Key]; ok {
-			v.Hers = append(v.Hers, overridden{g.Name, g.say(kept), g.say(g.proposed(asProposed))})
+			hers := overridden{g.Name, g.say(kept), g.say(g.proposed(asProposed))}
+			if g.Measure == inList {
+				hers.Proposed = "" // the workroom's usual one may have been another then
+			}
+			v.Hers = append(v.Hers, hers)
 		} else if now := g.moved(proposed, settled); now != "" {
 			v.Moved = append(v.Moved, overridden{g.Name, now, g.say(g.in(proposed))})
 		}
