@@ -123,7 +123,9 @@ func (m Materials) check() error {
 func ReelKey(number int, field string) string { return fmt.Sprintf("reel-%d-%s", number, field) }
 
 func (r Reel) check(before []Reel) error {
-	wrong := func(field, text string) error { return &Problem{Key: ReelKey(r.Number, field), Text: text} }
+	wrong := func(field, text string) error {
+		return &Problem{Key: ReelKey(r.Number, field), Text: fmt.Sprintf("Reel %d. %s", r.Number, text)}
+	}
 	switch letters := utf8.RuneCountInString(r.Name); {
 	case !(r.Number >= 1 && r.Number <= MostReels):
 		return &Problem{Key: ReelKey(1, "name"), Text: "That is no reel."}

@@ -20,6 +20,11 @@ type studioView struct {
 	Minutes                        []field
 	Side                           field
 	Sides                          []stageChoice
+	Reels                          []reelForm
+	Cloth, Estimates               []field
+	Estimated                      bool // something is said among the estimates
+	Layers                         field
+	LayerRules                     []stageChoice
 }
 
 func (s *Server) showStudio(c *gin.Context) error {

@@ -27,7 +27,7 @@ func studioKeys() []string {
 	for _, k := range kinds {
 		keys = append(keys, minutesKey(k))
 	}
-	return keys
+	return append(keys, materialKeys()...)
 }
 
 // studioField is the field beside which the store's problem stands.
@@ -63,6 +63,7 @@ func writtenStudio(st orders.Studio) map[string]string {
 	for _, mm := range st.Blocks {
 		blocks = append(blocks, shortest(mm/10, 2)+" cm")
 	}
+	writeMaterials(typed, st.Materials)
 	typed["closed_days"], typed["blocks"] = strings.Join(days, "\n"), strings.Join(blocks, "\n")
 	return typed
 }
@@ -102,6 +103,7 @@ func studioForm(typed map[string]string, version int) studioView {
 	for _, side := range []string{"right", "left"} {
 		v.Sides = append(v.Sides, stageChoice{side, "Her own " + side, typed["side"] == side})
 	}
+	v.materialsForm(typed)
 	return v
 }
 
@@ -115,7 +117,7 @@ func (v *studioView) blame(problems map[string]string) {
 	for i := range v.Minutes {
 		fields = append(fields, &v.Minutes[i])
 	}
-	for _, f := range append(fields, &v.Blocks, &v.Side) {
+	for _, f := range append(append(fields, &v.Blocks, &v.Side), v.materialLines()...) {
 		f.Problem = problems[f.Key]
 		v.Problems = append(v.Problems, mends(*f)...)
 	}
@@ -165,6 +167,7 @@ func readStudio(typed map[string]string, now time.Time) (orders.Studio, map[stri
 	if st.SideByTradition != "left" && st.SideByTradition != "right" {
 		note("side", "Choose left or right.")
 	}
+	st.Materials = readMaterials(typed, now, note)
 	return st, problems
 }
 

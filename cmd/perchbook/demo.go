@@ -76,6 +76,13 @@ func demoStudio(now time.Time) orders.Studio {
 		BufferMinutes: 15, NoticeHours: 24,
 		Minutes: map[string]int{orders.Consultation: 60, orders.Fitting: 45, orders.Collection: 15},
 		Blocks:  []float64{100, 105, 110, 115, 120, 130, 140}, SideByTradition: "right",
+		Materials: orders.Materials{
+			ClothWidth: 910, ClothLength: 1000, Density: 104, BiasStretch: 0.26,
+			Reels: []orders.Reel{
+				{Number: 1, Name: "Fine round, black", Width: 2, Rest: 200, Loaded: 256, Weight: 100},
+				{Number: 2, Name: "Flat, brown", Width: 5, Rest: 200, Loaded: 236, Weight: 150},
+			},
+		},
 	}
 	for day := time.Tuesday; day <= time.Friday; day++ {
 		st.Hours = append(st.Hours, orders.Hours{Day: day, Opens: 10 * 60, Shuts: 13 * 60}, orders.Hours{Day: day, Opens: 14 * 60, Shuts: 18 * 60})
