@@ -1,5 +1,7 @@
 package fitting
 
+import "cmp"
+
 // Solution is a hat on a head as figures and as geometry, for drawing and for
 // whatever else is worked out from its shape.
 type Solution struct {
@@ -94,7 +96,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		Head: s.Head,
 		Base: Base{
 			Diameter: w.base, CutDiameter: s.Seat.CutDiameter(), Sag: Length(s.Seat.Sag),
-			Doming: s.Seat.Doming(), Layers: len(in.Hat.Layers.Turns()), Rule: in.Hat.Layers, Block: in.Workroom.block(w.base),
+			Doming: s.Seat.Doming(), Layers: len(in.Hat.Layers.Turns()), Rule: cmp.Or(in.Hat.Layers, FourOneWay), Block: in.Workroom.block(w.base),
 		},
 		Placement: placement,
 		Brim:      pattern,

@@ -190,7 +190,7 @@ func TestAFitSheetHasAllThatTheBenchNeeds(t *testing.T) {
 	words := blank.ReplaceAllString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(page, " "), " ")
 	for _, want := range []string{
 		"Nella Quill", "Ivory thread.", "Signed off by Wren, Tue 28 April 2026, 10:20",
-		"Cut circles " + cloth(r.Base.CutDiameter.Millimetres()).Figure, "4 layers of cloth", "4 × Base circle 5, 6, 7, 8 across " + cloth(r.Base.CutDiameter.Millimetres()).Figure,
+		"Cut circles " + cloth(r.Base.CutDiameter.Millimetres()).Figure, "four layers, all one way", "4 × Base circle 5, 6, 7, 8 across " + cloth(r.Base.CutDiameter.Millimetres()).Figure,
 		"Base across " + tape(r.Base.Diameter.Millimetres()).Figure,
 		"Crown to centre " + tape(r.Placement.CrownToCentre.Millimetres()).Figure, "Towards " + clockWords(*r.Placement.Clock),
 		"Strip long " + cloth(r.Strip.Length.Millimetres()).Figure, "Brim width 9.0 cm",
