@@ -90,6 +90,10 @@ func besides(notions []fitting.Notion) []cutRow {
 			row.Remark = "knots included; try it on"
 		case fitting.EdgeWire:
 			row.Remark = "where one is wanted"
+		case fitting.Pins:
+			row.Size, row.Remark = amount{}, "points guarded"
+		case fitting.Band:
+			row.Size, row.Remark = amount{}, "where the hair is too short for a comb"
 		}
 		if n.Count > 1 {
 			row.Name = fmt.Sprintf("%d × %s", n.Count, row.Name)
