@@ -127,3 +127,12 @@ func TestLengthsForTheBench(t *testing.T) {
 	assert.Equal(t, "30.5 cm (12 in)", toTape(12*Inch+0.2))
 	assert.Equal(t, "−1/4 in", Eighths(-2))
 }
+
+func TestOnlyWhatIsAlikeIsTickedOffTogether(t *testing.T) {
+	lay := mustLay(t, []Piece{bare(50, 300), bare(50, 300), bare(50, 310), bare(55, 310), {Kind: BasePiece, Width: 120}, {Kind: BasePiece, Width: 120}}, ClothSize{900, 1000})
+	var numbers [][]int
+	for _, c := range lay.Cuts() {
+		numbers = append(numbers, c.Numbers)
+	}
+	assert.Equal(t, [][]int{{1, 2}, {3}, {4}, {5, 6}}, numbers)
+}
