@@ -44,7 +44,7 @@ func hanging(newtons float64) string {
 }
 
 func clothSizes(l fitting.Lay) []size {
-	row := size{Name: "Takes", Amount: cloth(l.Takes.Length.Millimetres()), Remark: "along a width of " + cloth(l.Takes.Width.Millimetres()).String()}
+	row := size{Name: "Takes", Amount: cloth(l.Takes.Length.Millimetres()), Remark: "along a width of " + tape(l.Takes.Width.Millimetres()).String()}
 	if !l.Fits {
 		row.Remark += "; the piece set down does not do"
 	}
