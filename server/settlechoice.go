@@ -22,7 +22,7 @@ var layerWords = map[fitting.LayerRule]string{
 }
 
 var anchorWords = map[fitting.Anchoring]string{
-	fitting.AtFraction: "that far back", fitting.AtEars: "nearest the ears", fitting.Steadiest: "where it holds steadiest",
+	fitting.AtFraction: "as far back as said above", fitting.AtEars: "nearest the ears", fitting.Steadiest: "where it holds steadiest",
 }
 
 // listed numbers what is chosen from a list from 1.
@@ -53,9 +53,9 @@ func figuresOf(f orders.Fitted) []figure {
 	return append(slices.Clone(figures), g)
 }
 
-// choices are the list to choose from, with what is kept.
-func (g figure) choices(f orders.Fitted, typed string) []stageChoice {
-	all := []stageChoice{{"", "as proposed: " + g.say(g.Usual(f)), typed == ""}}
+// choices are the list to choose from, with what is typed.
+func (g figure) choices(typed string) []stageChoice {
+	all := []stageChoice{{"", "as proposed", typed == ""}}
 	for _, v := range g.List {
 		value := shortest(v.Number, 0)
 		all = append(all, stageChoice{value, v.Words, value == typed})

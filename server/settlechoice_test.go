@@ -32,8 +32,8 @@ func TestReelLayersAndAnchorsAreChosenForAHat(t *testing.T) {
 	hides(t, b.see(room(c)+"/settle"), "Elastic from the reel") // the workroom has told of none
 	withReels(b)
 	page := b.see(room(c) + "/settle")
-	shows(t, page, "as proposed: Fine, black")
-	shows(t, page, "as proposed: two layers, one turned by 45°")
+	shows(t, page, "proposed <b>Fine, black</b>")
+	shows(t, page, "proposed <b>two layers, one turned by 45°</b>")
 	shows(t, page, "two layers, one turned by 45°</span>")
 	shows(t, page, "from the reel “Fine, black”")
 

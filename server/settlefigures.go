@@ -63,7 +63,7 @@ var figures = []figure{
 		Usual: func(f orders.Fitted) float64 { return f.Input.Usual().Hat.Trim.Grams() }},
 	{Key: "hat.anchor_from_front", Name: "Elastic sewn on", Hint: "How far back from the base’s front, in per cent of the base. A third is usual.", Measure: inPercent, Most: 100, Rare: true,
 		Usual: func(f orders.Fitted) float64 { return *f.Input.Usual().Hat.AnchorFromFront }},
-	{Key: "hat.anchor", Name: "Place of the elastic", Hint: "So far back as said here, or found anew for this head and hat.", Measure: inList, Rare: true,
+	{Key: "hat.anchor", Name: "Place of the elastic", Hint: "By that part of the base, or found anew for this head and hat.", Measure: inList, Rare: true,
 		List:  listed(orders.Anchorings, anchorWords),
 		Usual: func(f orders.Fitted) float64 { return number(orders.Anchorings, f.Input.Usual().Hat.Anchor) }},
 	{Key: "hat.layers", Name: "Layers of the base", Hint: "How they lie on each other. Makers differ.", Measure: inList, Rare: true,
@@ -135,7 +135,7 @@ func (g figure) row(f orders.Fitted, kept float64, hers bool) figureRow {
 	}
 	r.ways(g, way)
 	if g.Measure == inList {
-		r.Choices = g.choices(f, r.Value)
+		r.Choices = g.choices(r.Value)
 	}
 	return r
 }
@@ -158,7 +158,7 @@ func (g figure) read(f orders.Fitted, typed, way string, today time.Time) (r fig
 		return r, 0
 	}
 	if g.Measure == inList {
-		r.Choices = g.choices(f, typed)
+		r.Choices = g.choices(typed)
 	}
 	r.Hers, r.Moved = true, ""
 	value, r.Problem = g.parse(typed, today)

@@ -31,7 +31,7 @@ var reelFields = []reelField{
 		of: func(r *orders.Reel) *float64 { return &r.Width }, write: with(" mm")},
 	{key: "rest", label: "A piece, slack", hint: "Such as 20 cm.", least: orders.LeastRest, most: orders.MostRest, read: aLength,
 		of: func(r *orders.Reel) *float64 { return &r.Rest }, write: inCentimetres},
-	{key: "loaded", label: "The same piece, with a weight on it", hint: "Such as 24 cm.", least: orders.LeastRest, most: 4 * orders.MostRest, read: aLength,
+	{key: "loaded", label: "With a weight on it", hint: "Such as 24 cm.", least: orders.LeastRest, most: 4 * orders.MostRest, read: aLength,
 		of: func(r *orders.Reel) *float64 { return &r.Loaded }, write: inCentimetres},
 	{key: "weight", label: "That weight", hint: "In g, or in N.", least: orders.LeastWeight, most: orders.MostWeight, read: aWeight,
 		of: func(r *orders.Reel) *float64 { return &r.Weight }, write: with(" g")},

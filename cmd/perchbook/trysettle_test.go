@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -44,4 +46,28 @@ func TestTheHatFollowsASlider(t *testing.T) {
 	b.wide(390)
 	b.good()
 	b.shot("try-narrow")
+}
+
+// A reel taken from the list is worked with at once.
+func TestTheHatFollowsAReel(t *testing.T) {
+	b := openBrowser(t, startPortal(t, options{demo: true}))
+	b.wide(1280)
+	b.signIn()
+	b.follow("Odile Mackerel")
+	b.visit(b.path() + "/settle")
+	require.Contains(t, b.text("#sizes"), "Fine round, black", "the first reel, as proposed")
+	eval[bool](b, `(document.querySelector("details.more").open = true)`)
+	eval[bool](b, `(() => {
+		const list = document.querySelector("[name='elastic.reel']");
+		list.value = "2";
+		return list.dispatchEvent(new Event("input", {bubbles: true}));
+	})()`)
+	require.Eventually(t, func() bool { return strings.Contains(b.text("#sizes"), "Flat, brown") }, patience, 20*time.Millisecond, "the other reel")
+	for _, width := range []int64{320, 1280} {
+		b.wide(width)
+		b.good()
+		b.shot(fmt.Sprintf("reel-%d", width))
+	}
+	b.visit("/workroom/studio")
+	b.shot("studio-reels")
 }
