@@ -44,7 +44,8 @@ func (r Result) cutting() Step {
 	does := []string{"Fold the cloth so that the crosswise threads lie along the lengthwise ones: the fold is the true bias."}
 	if r.brimmed() {
 		from := r.Strip.Marked()
-		does = append(does, fmt.Sprintf("Brim strip: mark %s from the fold at many places, so that it opens to %s; %s long.", ToMark(from), ToMark(2*from), ToMark(r.Strip.Length)))
+		does = append(does, fmt.Sprintf("Brim strip: mark %s from the fold at many places, so that it opens to %s, and never to less than %s; %s long.",
+			ToMark(from), ToMark(2*from), ToMark(r.Strip.LeastFlatWidth), ToMark(r.Strip.Length)))
 	}
 	if n := r.Cloth.Parts; n > 1 {
 		does = append(does, fmt.Sprintf("Cut the longest strip in %d parts and join them on the straight thread, with seams of %s.", n, toTape(joinSeam)))

@@ -40,7 +40,7 @@ func TestMakeUpHasTheHatsOwnFigures(t *testing.T) {
 		"Layer the base", "Dome", "Bind", "Line", "Try on the elastic", "Stitch", "Check the finish"}, order)
 	does, care := saidIn(steps)
 	for _, words := range []string{
-		"mark 24 cm (9 1/2 in) from the fold", "opens to 48 cm (19 in)", // 240 mm; 48 cm is 18.9 in, the next eighth 19
+		"mark 24 cm (9 1/2 in) from the fold", "opens to 48 cm (19 in), and never to less than 36.5 cm", // 240 mm; 48 cm is 18.9 in, the next eighth 19
 		"at least 5 mm", "at least 2 mm", "baking paper", "stretch the outer edge and ease the inner one", fmt.Sprintf("%.2f to 1", r.Brim.EdgeRatio),
 		"Lap the ends by 3.0 cm", "4 circles one way", "1 to 1", inCentimetres(r.Elastic.Cut), inCentimetres(r.Base.Sag) + " (", "label at the centre back",
 	} {
