@@ -16,6 +16,8 @@ type appointmentRow struct {
 	Begins, Ends int64
 	Sequence     int
 	Version      int
+	Changed      int64
+	Missed       bool
 }
 
 func (appointmentRow) TableName() string { return "appointments" }
@@ -33,13 +35,14 @@ func (h hourRow) appointment() Appointment {
 	return Appointment{
 		ID: r.ID, CommissionID: r.CommissionID, CommissionNumber: number(h.Year, h.Running), ClientName: h.ClientName,
 		Kind: r.Kind, Place: r.Place, State: r.State, Wish: r.Wish, Start: moment(r.Begins), End: moment(r.Ends),
-		Sequence: r.Sequence, Version: r.Version,
+		Sequence: r.Sequence, Changed: moment(r.Changed), Missed: r.Missed, Version: r.Version,
 	}
 }
 
 type quarterRow struct {
 	Quarter       int64 `gorm:"primaryKey;autoIncrement:false"`
-	AppointmentID string
+	AppointmentID *string
+	HoldID        *string
 }
 
 func (quarterRow) TableName() string { return "quarters" }
@@ -104,7 +107,7 @@ func (s *Store) Free(ctx context.Context, kind string, from, to time.Time) ([]ti
 	var free []time.Time
 	for t := first; t.Before(last); t = t.Add(quarter) {
 		end := t.Add(st.length(kind))
-		if open.during(t, end) && clear(busy, quartersOf(t, end.Add(st.buffer()))) {
+		if open.during(t, end) && clear(busy, quartersOf(t, end.Add(st.buffer(kind)))) {
 			free = append(free, t.UTC())
 		}
 	}
@@ -127,11 +130,12 @@ func (s *Store) openHours(ctx context.Context, kind string) (Studio, opening, er
 	return st, open, nil
 }
 
-// busy is the set of quarters that are taken between two moments.
+// busy is the set of quarters that are taken between two moments. Those of a hold that has expired are not.
 func (s *Store) busy(ctx context.Context, from, to time.Time) (map[int64]bool, error) {
 	const seconds = int64(quarter / time.Second)
 	var taken []int64
-	err := s.reads(ctx).Model(&quarterRow{}).Where("quarter between ? and ?", from.Unix()/seconds, to.Unix()/seconds).Pluck("quarter", &taken).Error
+	err := s.reads(ctx).Model(&quarterRow{}).Where("quarter between ? and ?", from.Unix()/seconds, to.Unix()/seconds).
+		Where("hold_id is null or hold_id in (select id from holds where expires > ?)", millis(s.now())).Pluck("quarter", &taken).Error
 	if err != nil {
 		return nil, fmt.Errorf("quarters taken: %w", err)
 	}

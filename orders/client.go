@@ -20,12 +20,25 @@ func (s *Store) setClient(ctx context.Context, id string, a Answers) error {
 	if err != nil {
 		return err
 	}
-	row := clientRow{ID: id, Name: a["name"].Value, Reach: a["reach"].Value, Version: c.Version + 1}
+	row := clientRow{ID: id, Name: a["name"].Value, Reach: a["reach"].Value, Version: c.Version + 1, Zone: c.Zone}
 	if row.Name == c.Name && row.Reach == c.Reach {
 		return nil
 	}
 	if err := replace(s.writes(ctx), &row, id, c.Version); err != nil {
 		return fmt.Errorf("change client %s: %w", id, err)
+	}
+	return nil
+}
+
+// SetZone keeps the zone in which a client reads hours, "" for the studio's. A *Problem with key
+// "zone" when there is no such zone.
+func (s *Store) SetZone(ctx context.Context, clientID, zone string) error {
+	if zone != "" && !zoneKnown(zone) {
+		return &Problem{Key: "zone", Text: "That is no time zone known here. Write region and city, such as Europe/London, or leave it empty for the studio’s."}
+	}
+	res := s.writes(ctx).Model(&clientRow{}).Where("id = ?", clientID).Updates(map[string]any{"zone": zone, "version": expression("version + 1")})
+	if res.Error != nil {
+		return fmt.Errorf("zone of client %s: %w", clientID, res.Error)
 	}
 	return nil
 }

@@ -21,7 +21,7 @@ func (s *Store) Copy(ctx context.Context, commissionID string) (Copy, error) {
 		if err != nil {
 			return Copy{}, fmt.Errorf("commissions of client %s: %w", client.ID, err)
 		}
-		c := Copy{About: aboutCopies, Copied: s.clock(), Name: client.Name, Reach: client.Reach}
+		c := Copy{About: aboutCopies, Copied: s.clock(), Name: client.Name, Reach: client.Reach, Zone: client.Zone}
 		for _, commission := range hers {
 			copied, err := s.copied(ctx, commission)
 			if err != nil {
@@ -55,6 +55,8 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	var cards []MeasureCard
 	var sheets []FitSheet
 	var hours []Appointment
+	var waits []Wait
+	var holds []Hold
 	var quotations []Quotation
 	var payments []Payment
 	var moves []Move
@@ -64,6 +66,8 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	read(func() (e error) { cards, e = s.Cards(ctx, c.ID); return })
 	read(func() (e error) { sheets, e = s.Sheets(ctx, c.ID); return })
 	read(func() (e error) { hours, e = s.Appointments(ctx, c.ID); return })
+	read(func() (e error) { waits, e = s.waitsOf(ctx, c.ID); return })
+	read(func() (e error) { holds, e = many(s.reads(ctx).Where("commission_id = ?", c.ID), holdRow.hold); return })
 	read(func() (e error) { quotations, e = s.Quotations(ctx, c.ID); return })
 	read(func() (e error) { payments, e = s.Payments(ctx, c.ID); return })
 	read(func() (e error) { moves, e = s.History(ctx, c.ID); return })
@@ -73,6 +77,7 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	k.Answers, k.Changes = d.Answers.copied(), each(changes, Amendment.copied)
 	k.Figures, k.Note = w.Figures, w.Note
 	k.Cards, k.Sheets = each(cards, MeasureCard.copied), each(sheets, FitSheet.copied)
+	k.WaitsFor, k.HeldHours = each(waits, Wait.copied), each(holds, Hold.copied)
 	k.Appointments, k.History = each(hours, Appointment.copied), each(moves, Move.copied)
 	k.Quotations, k.Payments = each(quotations, Quotation.handedOver), each(payments, Payment.copied)
 	return k, err
@@ -125,8 +130,14 @@ func (f FitSheet) copied() CopiedSheet {
 	return CopiedSheet{f.Number, f.Signed, f.SignedBy, f.Figures, f.Note, f.Input, f.Proposal, f.Result}
 }
 
+func (w Wait) copied() CopiedWait { return CopiedWait{w.Kind, w.Place, w.Since} }
+
+func (h Hold) copied() CopiedHold {
+	return CopiedHold{h.Kind, h.Place, h.Start, h.End, h.Expires, h.Offered}
+}
+
 func (a Appointment) copied() CopiedAppointment {
-	return CopiedAppointment{a.Kind, a.Place, a.State, a.Wish, a.Start, a.End}
+	return CopiedAppointment{a.Kind, a.Place, a.State, a.Wish, a.Start, a.End, a.Missed}
 }
 
 func (q Quotation) handedOver() CopiedQuotation {

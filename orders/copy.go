@@ -17,6 +17,7 @@ type Copy struct {
 	Copied      time.Time          `json:"copied"`
 	Name        string             `json:"name"`
 	Reach       string             `json:"reach"`
+	Zone        string             `json:"zone,omitempty"`
 	Commissions []CopiedCommission `json:"commissions"`
 	Letters     []CopiedLetter     `json:"letters"`
 	Chats       []CopiedChat       `json:"chats"`
@@ -39,6 +40,8 @@ type CopiedCommission struct {
 	Note         string              `json:"note_beside_the_figures"`
 	Sheets       []CopiedSheet       `json:"fit_sheets"`
 	Appointments []CopiedAppointment `json:"appointments"`
+	WaitsFor     []CopiedWait        `json:"waits_for"`
+	HeldHours    []CopiedHold        `json:"held_hours"`
 	Quotations   []CopiedQuotation   `json:"quotations"`
 	Payments     []CopiedPayment     `json:"payments"`
 	History      []CopiedMove        `json:"history"`
@@ -89,12 +92,30 @@ type CopiedSheet struct {
 
 // A CopiedAppointment is an hour in the diary, cancelled ones too.
 type CopiedAppointment struct {
+	Kind   string    `json:"kind"`
+	Place  string    `json:"place"`
+	State  string    `json:"state"`
+	Wish   string    `json:"wish_for_another_time"`
+	Start  time.Time `json:"start"`
+	End    time.Time `json:"end"`
+	Missed bool      `json:"missed,omitempty"`
+}
+
+// A CopiedWait is her place among those who wait for an hour.
+type CopiedWait struct {
 	Kind  string    `json:"kind"`
 	Place string    `json:"place"`
-	State string    `json:"state"`
-	Wish  string    `json:"wish_for_another_time"`
-	Start time.Time `json:"start"`
-	End   time.Time `json:"end"`
+	Since time.Time `json:"since"`
+}
+
+// A CopiedHold is an hour kept for her until it expires.
+type CopiedHold struct {
+	Kind    string    `json:"kind"`
+	Place   string    `json:"place"`
+	Start   time.Time `json:"start"`
+	End     time.Time `json:"end"`
+	Expires time.Time `json:"expires"`
+	Offered bool      `json:"offered"`
 }
 
 // A CopiedQuotation is what she was asked to pay, and her yes to it if she gave one. Sums are in the

@@ -24,19 +24,28 @@ func (s *Store) Book(ctx context.Context, commissionID, kind, place string, star
 		if may := PlacesOf(kind); !slices.Contains(may, place) {
 			return Appointment{}, &Problem{Key: "place", Text: "Choose " + strings.Join(may, " or ") + "."}
 		}
-		row := appointmentRow{ID: newID(), CommissionID: c.ID, Kind: kind, Place: place, State: Booked, Version: 1}
-		st, err := s.setHour(ctx, &row, start)
-		if err != nil {
+		if err := s.PassOffers(ctx); err != nil {
 			return Appointment{}, err
 		}
-		if err := s.writes(ctx).Create(&row).Error; err != nil {
-			return Appointment{}, fmt.Errorf("book for commission %s: %w", c.ID, err)
-		}
-		if err := s.takeQuarters(ctx, row, st); err != nil {
-			return Appointment{}, err
-		}
-		return s.tellOfHour(ctx, row, "Your %s is booked for %s. Please confirm it, or ask for another time, on your page: {link}")
+		return s.newHour(ctx, appointmentRow{CommissionID: c.ID, Kind: kind, Place: place, State: Booked}, start,
+			"Your %s is booked for %s. Please confirm it, or ask for another time, on your page: {link}")
 	})
+}
+
+// newHour writes a new appointment, takes its quarters and tells the client.
+func (s *Store) newHour(ctx context.Context, row appointmentRow, start time.Time, words string) (Appointment, error) {
+	row.ID, row.Version, row.Changed = newID(), 1, millis(s.now())
+	st, err := s.setHour(ctx, &row, start)
+	if err != nil {
+		return Appointment{}, err
+	}
+	if err := s.writes(ctx).Create(&row).Error; err != nil {
+		return Appointment{}, fmt.Errorf("book for commission %s: %w", row.CommissionID, err)
+	}
+	if err := s.takeQuarters(ctx, row, st); err != nil {
+		return Appointment{}, err
+	}
+	return s.tellOfHour(ctx, row, words)
 }
 
 // setHour checks a start and puts it into the row.
@@ -68,15 +77,20 @@ func (s *Store) setHour(ctx context.Context, row *appointmentRow, start time.Tim
 
 // takeQuarters marks the appointment's quarters and its buffer's; ErrTaken when one is marked.
 func (s *Store) takeQuarters(ctx context.Context, row appointmentRow, st Studio) error {
-	var rows []quarterRow
-	for _, q := range quartersOf(moment(row.Begins), moment(row.Ends).Add(st.buffer())) {
-		rows = append(rows, quarterRow{Quarter: q, AppointmentID: row.ID})
+	return s.takeAll(ctx, quartersOf(moment(row.Begins), moment(row.Ends).Add(st.buffer(row.Kind))), quarterRow{AppointmentID: &row.ID})
+}
+
+// takeAll marks quarters as whose says; ErrTaken when one is marked already.
+func (s *Store) takeAll(ctx context.Context, quarters []int64, whose quarterRow) error {
+	rows := make([]quarterRow, len(quarters))
+	for i, q := range quarters {
+		rows[i] = quarterRow{q, whose.AppointmentID, whose.HoldID}
 	}
 	err := s.writes(ctx).Create(&rows).Error
 	if taken(err) {
 		return ErrTaken
 	} else if err != nil {
-		return fmt.Errorf("hours of appointment %s: %w", row.ID, err)
+		return fmt.Errorf("take hours: %w", err)
 	}
 	return nil
 }
@@ -91,7 +105,11 @@ func (s *Store) freeQuarters(ctx context.Context, id string) error {
 // tellOfHour writes to the client about an appointment; the words have a place for its kind and one
 // for its time.
 func (s *Store) tellOfHour(ctx context.Context, row appointmentRow, words string) (Appointment, error) {
-	zone, err := s.zone(ctx)
+	c, err := s.Commission(ctx, row.CommissionID)
+	if err != nil {
+		return Appointment{}, err
+	}
+	when, err := s.saidTo(ctx, c.ClientID, moment(row.Begins))
 	if err != nil {
 		return Appointment{}, err
 	}
@@ -99,10 +117,27 @@ func (s *Store) tellOfHour(ctx context.Context, row appointmentRow, words string
 	if row.Place != InPerson {
 		what += " " + row.Place
 	}
-	if _, err := s.Write(ctx, row.CommissionID, fmt.Sprintf(words, what, inWords(moment(row.Begins).In(zone)))); err != nil {
+	if _, err := s.Write(ctx, row.CommissionID, fmt.Sprintf(words, what, when)); err != nil {
 		return Appointment{}, err
 	}
 	return s.Appointment(ctx, row.ID)
+}
+
+// saidTo is a moment in the studio's time and, where her clock shows another, in the client's.
+func (s *Store) saidTo(ctx context.Context, clientID string, t time.Time) (string, error) {
+	zone, err := s.zone(ctx)
+	if err != nil {
+		return "", err
+	}
+	c, err := s.Client(ctx, clientID)
+	if err != nil {
+		return "", err
+	}
+	words := inWords(t.In(zone))
+	if hers, err := time.LoadLocation(c.Zone); err == nil && c.Zone != "" && inWords(t.In(hers)) != words {
+		words += " in the studio’s time, which is " + inWords(t.In(hers)) + " in yours (" + c.Zone + ")"
+	}
+	return words, nil
 }
 
 func inWords(t time.Time) string { return t.Format("Monday, 2 January 2006, at 15:04") }
@@ -118,6 +153,7 @@ func (s *Store) change(ctx context.Context, id string, f func(*appointmentRow) e
 	}
 	if err == nil {
 		row.Version++
+		row.Changed = millis(s.now())
 		err = replace(s.writes(ctx), &row, id, row.Version-1)
 	}
 	if err != nil {
@@ -138,27 +174,40 @@ func (r appointmentRow) ofVersion(version int) error {
 // fails as Book does, and with ErrConflict when version is old.
 func (s *Store) Rebook(ctx context.Context, id string, version int, start time.Time) (Appointment, error) {
 	return together(ctx, s, func(s *Store) (Appointment, error) {
-		var st Studio
-		row, err := s.change(ctx, id, func(row *appointmentRow) (err error) {
-			if err = row.ofVersion(version); err != nil {
-				return err
-			}
-			row.State, row.Wish = Booked, ""
-			row.Sequence++
-			st, err = s.setHour(ctx, row, start)
-			return err
-		})
-		if err != nil {
+		if err := s.PassOffers(ctx); err != nil {
 			return Appointment{}, err
 		}
-		if err := s.freeQuarters(ctx, id); err != nil {
-			return Appointment{}, err
-		}
-		if err := s.takeQuarters(ctx, row, st); err != nil {
-			return Appointment{}, err
-		}
-		return s.tellOfHour(ctx, row, "Your %s has moved to %s. Please confirm it, or ask for another time, on your page: {link}")
+		return s.moveHour(ctx, id, version, Booked, start, "Your %s has moved to %s. Please confirm it, or ask for another time, on your page: {link}")
 	})
+}
+
+// moveHour moves an appointment, tells the client and offers the hour it leaves to who waits.
+func (s *Store) moveHour(ctx context.Context, id string, version int, state string, start time.Time, words string) (Appointment, error) {
+	var st Studio
+	var left time.Time
+	row, err := s.change(ctx, id, func(row *appointmentRow) (err error) {
+		if err = row.ofVersion(version); err != nil {
+			return err
+		}
+		left = moment(row.Begins)
+		row.State, row.Wish, row.Missed = state, "", false
+		row.Sequence++
+		st, err = s.setHour(ctx, row, start)
+		return err
+	})
+	if err != nil {
+		return Appointment{}, err
+	}
+	if err := s.freeQuarters(ctx, id); err != nil {
+		return Appointment{}, err
+	}
+	if err := s.takeQuarters(ctx, row, st); err != nil {
+		return Appointment{}, err
+	}
+	if err := s.offerHour(ctx, left, 0, row.CommissionID); err != nil {
+		return Appointment{}, err
+	}
+	return s.tellOfHour(ctx, row, words)
 }
 
 // Confirm notes that the client will come. Confirming again changes nothing; a *Problem when the hour
@@ -219,6 +268,9 @@ func (s *Store) AskToMove(ctx context.Context, id, wish string) (Appointment, er
 // Cancel gives the hour back and tells the client; ErrConflict when version is old.
 func (s *Store) Cancel(ctx context.Context, id string, version int) (Appointment, error) {
 	return together(ctx, s, func(s *Store) (Appointment, error) {
+		if err := s.PassOffers(ctx); err != nil {
+			return Appointment{}, err
+		}
 		row, err := s.change(ctx, id, func(row *appointmentRow) error {
 			row.State = Cancelled
 			row.Sequence++
@@ -230,12 +282,53 @@ func (s *Store) Cancel(ctx context.Context, id string, version int) (Appointment
 		if err := s.freeQuarters(ctx, id); err != nil {
 			return Appointment{}, err
 		}
+		if err := s.dropHolds(ctx, "moves = ?", id); err != nil {
+			return Appointment{}, err
+		}
+		if err := s.offerHour(ctx, moment(row.Begins), 0, row.CommissionID); err != nil {
+			return Appointment{}, err
+		}
 		return s.tellOfHour(ctx, row, "Your %s on %s is cancelled.")
 	})
 }
 
+// MarkMissed notes that the client did not come, or takes that back; nothing is written to her. A
+// *Problem while the appointment has not begun or when it was cancelled; ErrConflict when version is old.
+func (s *Store) MarkMissed(ctx context.Context, id string, version int, missed bool) (Appointment, error) {
+	return together(ctx, s, func(s *Store) (Appointment, error) {
+		_, err := s.change(ctx, id, func(row *appointmentRow) error {
+			if moment(row.Begins).After(s.now()) {
+				return &Problem{Key: "start", Text: "This appointment has not begun yet."}
+			}
+			row.Missed = missed
+			return row.ofVersion(version)
+		})
+		if err != nil {
+			return Appointment{}, err
+		}
+		return s.Appointment(ctx, id)
+	})
+}
+
+// MissedBy counts the appointments to which a client did not come, over all her commissions.
+func (s *Store) MissedBy(ctx context.Context, commissionID string) (int, error) {
+	var n int64
+	err := s.reads(ctx).Table("appointments").Joins("join commissions on commissions.id = appointments.commission_id").
+		Where("missed = 1 and state <> ? and client_id = (select client_id from commissions where id = ?)", Cancelled, commissionID).Count(&n).Error
+	if err != nil {
+		return 0, fmt.Errorf("missed by the client of commission %s: %w", commissionID, err)
+	}
+	return int(n), nil
+}
+
 // cancelComing cancels what is still to come for a commission.
 func (s *Store) cancelComing(ctx context.Context, commissionID string) error {
+	if err := s.StopWaiting(ctx, commissionID); err != nil {
+		return err
+	}
+	if err := s.dropHolds(ctx, "commission_id = ?", commissionID); err != nil {
+		return err
+	}
 	all, err := s.Appointments(ctx, commissionID)
 	for _, a := range all {
 		if err == nil && a.State != Cancelled && a.Start.After(s.now()) {

@@ -32,7 +32,7 @@ func TestBookAndWhatFollows(t *testing.T) {
 	a := booked(t, s, c, tomorrow)
 	assert.Equal(t, Appointment{
 		ID: a.ID, CommissionID: c.ID, CommissionNumber: c.Number, ClientName: "Nella Quill", Kind: Fitting, Place: InPerson,
-		State: Booked, Start: tomorrow, End: tomorrow.Add(45 * time.Minute), Version: 1,
+		State: Booked, Start: tomorrow, End: tomorrow.Add(45 * time.Minute), Changed: wednesday, Version: 1,
 	}, a)
 	l := lastLetter(t, s, c, 1)
 	assert.Contains(t, l.Body, "fitting is booked for Thursday, 14 January 2027, at 11:00")

@@ -14,6 +14,9 @@ const LeftAfter = 60 * 24 * time.Hour
 var (
 	commissionGoes = []string{
 		"delete from quarters where appointment_id in (select id from appointments where commission_id = @commission)",
+		"delete from quarters where hold_id in (select id from holds where commission_id = @commission)",
+		"delete from holds where commission_id = @commission",
+		"delete from waits where commission_id = @commission",
 		"delete from appointments where commission_id = @commission",
 		"delete from letters where commission_id = @commission",
 		"delete from acceptances where quotation_id in (select id from quotations where commission_id = @commission)",

@@ -9,10 +9,11 @@ import (
 // children are parts of tests that run in a process of their own: this same binary with the part's
 // name in the environment.
 var children = map[string]func() error{
-	"book":  bookInChild,
-	"die":   dieInChild,
-	"erase": eraseInChild,
-	"money": moneyInChild,
+	"book":   bookInChild,
+	"die":    dieInChild,
+	"erase":  eraseInChild,
+	"money":  moneyInChild,
+	"offers": offersInChild,
 }
 
 const childKey = "PERCHBOOK_TEST_CHILD"

@@ -79,7 +79,7 @@ func TestNoTwoEverOverlap(t *testing.T) {
 	require.NotEmpty(t, list)
 	rows := 0
 	for i, a := range list {
-		rows += len(quartersOf(a.Start, a.End.Add(firstStudio().buffer())))
+		rows += len(quartersOf(a.Start, a.End.Add(firstStudio().buffer(a.Kind))))
 		for _, b := range list[i+1:] {
 			require.False(t, b.Start.Before(a.End.Add(15*time.Minute)), "%s and %s overlap", a.Start, b.Start)
 		}

@@ -46,6 +46,7 @@ func (makerRow) TableName() string { return "makers" }
 type clientRow struct {
 	ID, Name, Reach string
 	Version         int
+	Zone            string
 }
 
 func (clientRow) TableName() string { return "clients" }

@@ -23,7 +23,8 @@ type studioRow struct {
 	Minutes    map[string]int `gorm:"serializer:json"`
 	Blocks     []float64      `gorm:"serializer:json"`
 	Side       string
-	Materials  Materials `gorm:"serializer:json"`
+	Materials  Materials    `gorm:"serializer:json"`
+	Rules      BookingRules `gorm:"serializer:json"`
 	Version    int
 }
 
@@ -33,7 +34,7 @@ func (r studioRow) studio() Studio {
 	return Studio{
 		Name: r.Name, Place: r.Place, Reach: r.Reach, Zone: r.Zone, Hours: r.Hours, ClosedDays: r.ClosedDays,
 		BufferMinutes: r.Buffer, NoticeHours: r.Notice, Minutes: r.Minutes, Blocks: r.Blocks,
-		SideByTradition: r.Side, Materials: r.Materials, Version: r.Version,
+		SideByTradition: r.Side, Materials: r.Materials, Rules: r.Rules, Version: r.Version,
 	}
 }
 
@@ -42,14 +43,14 @@ func rowOfStudio(st Studio) studioRow {
 		ID: 1, Name: st.Name, Place: st.Place, Reach: st.Reach, Zone: st.Zone,
 		Hours: append([]Hours{}, st.Hours...), ClosedDays: append([]string{}, st.ClosedDays...),
 		Buffer: st.BufferMinutes, Notice: st.NoticeHours, Minutes: maps.Clone(st.Minutes),
-		Blocks: append([]float64{}, st.Blocks...), Side: st.SideByTradition, Materials: st.Materials, Version: st.Version,
+		Blocks: append([]float64{}, st.Blocks...), Side: st.SideByTradition, Materials: st.Materials, Rules: st.Rules, Version: st.Version,
 	}
 }
 
 // firstStudio stands until the milliner has described her own: its version is 0.
 func firstStudio() Studio {
 	st := Studio{
-		Name: "Our workroom", Zone: "UTC", BufferMinutes: 15, NoticeHours: 24, SideByTradition: "right",
+		Name: "Our workroom", Zone: "UTC", BufferMinutes: 15, NoticeHours: 24, Rules: BookingRules{MoveHours: 24}, SideByTradition: "right",
 		Minutes: map[string]int{Consultation: 60, Fitting: 45, Collection: 15},
 	}
 	for day := time.Monday; day <= time.Friday; day++ {
@@ -70,7 +71,7 @@ func (s *Store) Studio(ctx context.Context) (Studio, error) {
 }
 
 // SaveStudio keeps the studio's settings. A *Problem has as its key what is wrong: name, zone, hours,
-// closed_days, buffer, notice, minutes, blocks, side, or a key of its materials. Appointments already made stay as they are.
+// closed_days, buffer, notice, minutes, blocks, side, exceptions, buffers, move_hours, or a key of its materials. Appointments already made stay as they are.
 func (s *Store) SaveStudio(ctx context.Context, st Studio) (Studio, error) {
 	st.Name = strings.TrimSpace(st.Name)
 	if err := st.check(); err != nil {
@@ -117,7 +118,28 @@ func (st Studio) check() error {
 			return &Problem{Key: c.key, Text: c.text}
 		}
 	}
+	if err := st.Rules.check(); err != nil {
+		return err
+	}
 	return st.Materials.check()
+}
+
+// check says what is wrong with the rules, if anything is.
+func (r BookingRules) check() error {
+	for _, e := range r.Exceptions {
+		if noDay(e.Day) || (Hours{Opens: e.Opens, Shuts: e.Shuts}).wrong() {
+			return &Problem{Key: "exceptions", Text: "Days with hours of their own begin before they end, within one day."}
+		}
+	}
+	for _, m := range r.Buffers {
+		if m < 0 || m > 240 {
+			return &Problem{Key: "buffers", Text: "The time kept free after an appointment lies between 0 and 240 minutes."}
+		}
+	}
+	if r.MoveHours < 0 || r.MoveHours > 24*60 {
+		return &Problem{Key: "move_hours", Text: "Clients may move or cancel until 0 to 1440 hours before."}
+	}
+	return nil
 }
 
 func zoneKnown(name string) bool {

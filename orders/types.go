@@ -24,6 +24,7 @@ const (
 type Client struct {
 	ID, Name, Reach string
 	Version         int
+	Zone            string // IANA name of the zone she reads hours in; "" for the studio's
 }
 
 // A Commission is one hat asked for, from first word to hand-over.
@@ -109,6 +110,8 @@ type Appointment struct {
 	Kind, Place, State, Wish string // Wish: the client's words when she asks to move
 	Start, End               time.Time
 	Sequence                 int // counts changes, for calendar files
+	Changed                  time.Time
+	Missed                   bool // she did not come
 	Version                  int
 }
 
@@ -116,6 +119,19 @@ type Appointment struct {
 type Hours struct {
 	Day          time.Weekday
 	Opens, Shuts int
+}
+
+// A DayHours is a stretch of opening on one dated day, which takes the place of its weekday's hours.
+type DayHours struct {
+	Day          string // 2027-01-01
+	Opens, Shuts int    // minutes after midnight
+}
+
+// BookingRules are what the diary keeps to besides the weekday hours.
+type BookingRules struct {
+	Exceptions []DayHours     `json:",omitempty"`
+	Buffers    map[string]int `json:",omitempty"` // minutes kept free after a kind; the studio's BufferMinutes for one not named
+	MoveHours  int            // until how long before it begins a client may move or cancel herself
 }
 
 // A Studio is the one workroom this installation serves.
@@ -130,6 +146,7 @@ type Studio struct {
 	Blocks             []float64      // diameters of the blocks she owns, mm; empty: freehand
 	SideByTradition    string         // "right" or "left", used without a wish or parting
 	Materials          Materials
+	Rules              BookingRules
 	Version            int
 }
 

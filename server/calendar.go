@@ -36,14 +36,7 @@ func (s *Server) calendarFile(c *gin.Context, d door) error {
 func (d desk) calendar(a orders.Appointment) string {
 	cal := ics.NewCalendarFor("Perchbook")
 	cal.SetMethod(ics.MethodPublish)
-	e := cal.AddEvent(a.ID + "@perchbook")
-	e.SetDtStampTime(d.now)
-	e.SetStartAt(a.Start)
-	e.SetEndAt(a.End)
-	e.SetSequence(a.Sequence)
-	e.SetStatus(calendarStates[a.State])
-	e.SetSummary(oneLine(title(a.Kind) + " for your hat, " + d.studio.Name))
-	e.SetLocation(oneLine(d.venue(a)))
+	e := d.event(cal, a, title(a.Kind)+" for your hat, "+d.studio.Name)
 	if d.studio.Reach != "" {
 		e.SetDescription(oneLine("Reach the studio: " + d.studio.Reach))
 	}

@@ -193,8 +193,8 @@ func (d desk) day(day time.Time) dayView {
 		Name: day.Format("Monday"), Date: day.Format("2 January"),
 		Today: date == d.now.Format(time.DateOnly), Past: date < d.now.Format(time.DateOnly),
 	}
-	v.Hours = hoursWords(d.studio.Hours, day.Weekday())
-	if slices.Contains(d.studio.ClosedDays, date) || v.Hours == "" {
+	v.Hours = hoursWords(d.studio.HoursOn(day), day.Weekday())
+	if v.Hours == "" {
 		v.Hours = "closed"
 	}
 	return v
@@ -245,12 +245,19 @@ var stateOfHour = map[string]string{
 	orders.Booked: "not yet confirmed", orders.Confirmed: "confirmed", orders.MoveAsked: "asks to move", orders.Cancelled: "cancelled",
 }
 
+func stateOf(a orders.Appointment) string {
+	if a.Missed {
+		return "did not come"
+	}
+	return stateOfHour[a.State]
+}
+
 func (d desk) appointment(a orders.Appointment) appointmentRow {
 	return appointmentRow{
 		Href: "/workroom/diary/appointments/" + a.ID, Commission: "/workroom/commissions/" + a.CommissionID,
 		When: d.when(a.Start), Hours: a.Start.In(d.zone).Format(onTheClock) + "–" + a.End.In(d.zone).Format(onTheClock),
 		Kind: title(a.Kind), Place: a.Place, Client: a.ClientName, Number: a.CommissionNumber,
-		State: stateOfHour[a.State], Wish: a.Wish,
+		State: stateOf(a), Wish: a.Wish,
 		Past: a.End.Before(d.now), Asked: a.State == orders.MoveAsked, Gone: a.State == orders.Cancelled,
 	}
 }

@@ -199,6 +199,9 @@ type appointmentView struct {
 	Version  int
 	Move     string // address of the diary in which another hour is chosen; "" when it is over
 	Cancel   string
+	Missed   string // where it is noted that she did not come, "" before it has begun
+	Came     bool   // what pressing there would say
+	Often    string // how often she has not come, "" for never
 	Week     string
 }
 
@@ -221,12 +224,42 @@ func (s *Server) appointmentPage(c *gin.Context, status int, problem string) err
 	if a.State != orders.Cancelled && !v.Past {
 		v.Move, v.Cancel = diaryQuery{moveID: a.ID}.link(week), v.Href+"/cancel"
 	}
+	if a.State != orders.Cancelled && !a.Start.After(d.now) {
+		v.Missed, v.Came = v.Href+"/missed", a.Missed
+	}
+	missed, err := s.Store.MissedBy(ctx, a.CommissionID)
+	if err != nil {
+		return err
+	}
+	if missed > 0 {
+		v.Often = count(missed, "appointment", "appointments")
+	}
 	name := v.Kind + " of " + a.ClientName
 	if problem != "" {
 		v.Problems, name = []mend{{"state", problem}}, "Problem: "+name
 	}
 	s.render(c, status, "appointment", s.frame(c, name), v)
 	return nil
+}
+
+// markMissed notes that a client did not come, or that she did after all.
+func (s *Server) markMissed(c *gin.Context) error {
+	version, err := strconv.Atoi(c.PostForm("version"))
+	if err != nil {
+		version = -1 // no version is an old version
+	}
+	a, err := s.Store.MarkMissed(c.Request.Context(), c.Param("id"), version, c.PostForm("came") != "yes")
+	if p, ok := asProblem(err); ok {
+		return s.appointmentPage(c, http.StatusUnprocessableEntity, p.Text)
+	}
+	if errors.Is(err, orders.ErrConflict) {
+		return s.appointmentPage(c, http.StatusConflict, "This appointment was changed meanwhile. It now stands as shown.")
+	}
+	if err != nil {
+		return err
+	}
+	s.note(c, "Noted. The client is told nothing of it.")
+	return onward(c, "/workroom/diary/appointments/"+a.ID)
 }
 
 func (s *Server) cancelAppointment(c *gin.Context) error {

@@ -19,6 +19,8 @@ type hatView struct {
 	Now                                              string // what happens next, in a sentence
 	Stages                                           []clientStage
 	Hours                                            []hourView
+	Offer                                            *heldView // an hour that is kept for her
+	Choose                                           string    // where she books one herself, "" when she can't
 	Problems                                         []mend
 	Settled                                          *settledView
 	Cost                                             *costView
@@ -108,7 +110,21 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	if err != nil {
 		return err
 	}
-	v.Hours = desk.hoursOf(d, booked, w)
+	clocks, _, err := s.clocks(ctx, d, desk)
+	if err != nil {
+		return err
+	}
+	v.Hours = desk.hoursOf(d, clocks, booked, w)
+	holds, err := s.Store.Holds(ctx, d.Commission.ID)
+	if err != nil {
+		return err
+	}
+	if len(holds) > 0 {
+		v.Offer = held(holds[0], clocks)
+	}
+	if !d.Commission.Stage.Closed() {
+		v.Choose = d.Base + "/hours"
+	}
 	for _, h := range v.Hours {
 		v.Problems = append(v.Problems, h.mends()...)
 	}

@@ -14,6 +14,8 @@ type hourView struct {
 	Open                                 bool   // still to come, so that it can be confirmed or moved
 	Confirmed                            bool
 	Calendar, Confirm, Move              string // addresses
+	Rebook, Cancel, Rule                 string // addresses, "" when it is too late for them; the rule in words
+	Hers                                 string // the hour on her own clock, "" where it shows the same
 	Said                                 string // the wish she has sent
 	Wish                                 field
 	Problem                              string // with an appointment that can't be answered any more
@@ -35,7 +37,7 @@ var hourStates = map[string]string{
 }
 
 // hoursOf lists the appointments, those to come first and the nearest on top.
-func (d desk) hoursOf(at door, booked []orders.Appointment, w wish) []hourView {
+func (d desk) hoursOf(at door, clocks twoClocks, booked []orders.Appointment, w wish) []hourView {
 	past := func(a orders.Appointment) bool { return !a.Start.After(d.now) }
 	slices.SortStableFunc(booked, func(a, b orders.Appointment) int {
 		if past(a) != past(b) {
@@ -45,12 +47,12 @@ func (d desk) hoursOf(at door, booked []orders.Appointment, w wish) []hourView {
 	})
 	var hours []hourView
 	for _, a := range booked {
-		hours = append(hours, d.hour(at, a, w))
+		hours = append(hours, d.hour(at, clocks, a, w))
 	}
 	return hours
 }
 
-func (d desk) hour(at door, a orders.Appointment, w wish) hourView {
+func (d desk) hour(at door, clocks twoClocks, a orders.Appointment, w wish) hourView {
 	base, start := at.Base+"/appointments/"+a.ID, a.Start.In(d.zone)
 	short, _ := start.Zone()
 	h := hourView{
@@ -59,6 +61,13 @@ func (d desk) hour(at door, a orders.Appointment, w wish) hourView {
 		Open: a.Start.After(d.now) && a.State != orders.Cancelled, Confirmed: a.State == orders.Confirmed,
 		Calendar: base + "/calendar.ics", Confirm: base + "/confirm", Move: base + "/move", Said: a.Wish,
 		Wish: field{Key: "wish-" + a.ID, Label: "Which days and times would suit you?", Hint: "In your own words, such as “any Thursday after four”."},
+	}
+	if clocks.differ(a.Start) {
+		h.Hers = a.Start.In(clocks.hers).Format(fullHour) + " on your clock (" + clocks.hers.String() + ")"
+	}
+	if h.Open && a.ChangeableBy(d.studio, d.now) {
+		h.Rebook, h.Cancel = hoursQuery{move: a.ID}.link(at.Base), base+"/cancel"
+		h.Rule = "Until " + clocks.words(d.studio.ChangeUntil(a.Start)) + " you can move or cancel it here."
 	}
 	if !h.Open && a.State != orders.Cancelled {
 		h.State = "This has passed."

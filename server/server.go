@@ -70,6 +70,7 @@ func (s *Server) Handler() (http.Handler, error) {
 	g.NoMethod(s.page(func(*gin.Context) error { return orders.ErrNotFound }))
 	g.GET("/healthz", s.health)
 	g.GET("/assets/:name", s.asset)
+	g.GET(orders.FeedPath+":link/diary.ics", s.serveFeed)
 	s.clientRoutes(g)
 	s.entranceRoutes(g)
 	s.workroomRoutes(g.Group("/workroom", s.signedIn))

@@ -17,6 +17,8 @@ type studioView struct {
 	Name, Place, Reach, Zone       field
 	Hours                          []field // Monday first
 	Closed, Buffer, Notice, Blocks field
+	Exceptions, MoveHours          field
+	Buffers                        []field
 	Minutes                        []field
 	Side                           field
 	Sides                          []stageChoice

@@ -17,15 +17,16 @@ var weekdays = []time.Weekday{time.Monday, time.Tuesday, time.Wednesday, time.Th
 
 func hoursKey(d time.Weekday) string { return fmt.Sprintf("hours-%d", d) }
 func minutesKey(kind string) string  { return "minutes-" + kind }
+func bufferKey(kind string) string   { return "buffer-" + kind }
 
 // studioKeys names every field of the form.
 func studioKeys() []string {
-	keys := []string{"name", "place", "reach", "zone", "closed_days", "buffer", "notice", "blocks", "side"}
+	keys := []string{"name", "place", "reach", "zone", "closed_days", "buffer", "notice", "blocks", "side", "exceptions", "move_hours"}
 	for _, d := range weekdays {
 		keys = append(keys, hoursKey(d))
 	}
 	for _, k := range kinds {
-		keys = append(keys, minutesKey(k))
+		keys = append(keys, minutesKey(k), bufferKey(k))
 	}
 	return append(keys, materialKeys()...)
 }
@@ -37,6 +38,8 @@ func studioField(key string) string {
 		return hoursKey(time.Monday)
 	case "minutes":
 		return minutesKey(kinds[0])
+	case "buffers":
+		return bufferKey(kinds[0])
 	}
 	if slices.Contains(studioKeys(), key) {
 		return key
@@ -55,11 +58,12 @@ func writtenStudio(st orders.Studio) map[string]string {
 	}
 	for _, k := range kinds {
 		typed[minutesKey(k)] = strconv.Itoa(st.Minutes[k])
+		if own, ok := st.Rules.Buffers[k]; ok {
+			typed[bufferKey(k)] = strconv.Itoa(own)
+		}
 	}
-	var days, blocks []string
-	for _, day := range st.ClosedDays {
-		days = append(days, closedWords(day))
-	}
+	typed["exceptions"], typed["move_hours"] = exceptionWords(st.Rules.Exceptions), strconv.Itoa(st.Rules.MoveHours)
+	days, blocks := closedLines(st.ClosedDays), []string(nil)
 	for _, mm := range st.Blocks {
 		blocks = append(blocks, shortest(mm/10, 2)+" cm")
 	}
@@ -68,37 +72,30 @@ func writtenStudio(st orders.Studio) map[string]string {
 	return typed
 }
 
-const dayInWords = "2 January 2006"
-
-func closedWords(day string) string {
-	t, err := time.Parse(time.DateOnly, day)
-	if err != nil {
-		return day
-	}
-	return t.Format(dayInWords)
-}
-
 func studioForm(typed map[string]string, version int) studioView {
 	line := func(key, label, hint string) field {
 		return field{Key: key, Label: label, Hint: hint, Value: typed[key]}
 	}
 	v := studioView{
-		Version: version,
-		Name:    line("name", "Name of the studio", "Clients see it on every page."),
-		Place:   line("place", "Town", ""),
-		Reach:   line("reach", "How clients reach you", "A telephone number or address, shown to them."),
-		Zone:    line("zone", "Time zone", "Region and city, such as Europe/London. All hours are kept in it."),
-		Closed:  line("closed_days", "Closed days", "One a line, such as 24 December 2026."),
-		Buffer:  line("buffer", "Kept free after each appointment", "Minutes."),
-		Notice:  line("notice", "Least notice of a booking", "Hours. You yourself may book sooner."),
-		Blocks:  line("blocks", "Blocks you own", "Their width across, one a line, such as 12 cm or 4 3/4 in. Proposals land on one of these; leave it empty to work freehand."),
-		Side:    line("side", "Side without a wish or a parting", "Traditions differ; choose yours. It is the wearer’s own side."),
+		Version:    version,
+		Name:       line("name", "Name of the studio", "Clients see it on every page."),
+		Place:      line("place", "Town", ""),
+		Reach:      line("reach", "How clients reach you", "A telephone number or address, shown to them."),
+		Zone:       line("zone", "Time zone", "Region and city, such as Europe/London. All hours are kept in it."),
+		Closed:     line("closed_days", "Closed days", "One a line, such as 24 December 2026, or from the first to the last: 24 December 2026 – 2 January 2027."),
+		Buffer:     line("buffer", "Kept free after each appointment", "Minutes."),
+		Notice:     line("notice", "Least notice of a booking", "Hours. You yourself may book sooner."),
+		Blocks:     line("blocks", "Blocks you own", "Their width across, one a line, such as 12 cm or 4 3/4 in. Proposals land on one of these; leave it empty to work freehand."),
+		Exceptions: line("exceptions", "Days with other hours", "One a line, such as 23 December 2026: 9:00–12:30. They take the place of the weekday’s hours."),
+		MoveHours:  line("move_hours", "Clients may move or cancel until", "Hours before it begins. They are told before they book."),
+		Side:       line("side", "Side without a wish or a parting", "Traditions differ; choose yours. It is the wearer’s own side."),
 	}
 	for _, d := range weekdays {
 		v.Hours = append(v.Hours, line(hoursKey(d), d.String(), ""))
 	}
 	for _, k := range kinds {
 		v.Minutes = append(v.Minutes, line(minutesKey(k), title(k), "Minutes."))
+		v.Buffers = append(v.Buffers, line(bufferKey(k), "Kept free after a "+k, "Minutes; empty for the usual."))
 	}
 	for _, side := range []string{"right", "left"} {
 		v.Sides = append(v.Sides, stageChoice{side, "Her own " + side, typed["side"] == side})
@@ -113,7 +110,10 @@ func (v *studioView) blame(problems map[string]string) {
 	for i := range v.Hours {
 		fields = append(fields, &v.Hours[i])
 	}
-	fields = append(fields, &v.Closed, &v.Buffer, &v.Notice)
+	fields = append(fields, &v.Closed, &v.Exceptions, &v.Buffer, &v.Notice, &v.MoveHours)
+	for i := range v.Buffers {
+		fields = append(fields, &v.Buffers[i])
+	}
 	for i := range v.Minutes {
 		fields = append(fields, &v.Minutes[i])
 	}
@@ -154,6 +154,8 @@ func readStudio(typed map[string]string, now time.Time) (orders.Studio, map[stri
 	var problem string
 	st.ClosedDays, problem = readClosed(typed["closed_days"])
 	note("closed_days", problem)
+	st.Rules, problem = readRules(typed, note)
+	note("exceptions", problem)
 	st.Blocks, problem = readBlocks(typed["blocks"], now)
 	note("blocks", problem)
 	st.BufferMinutes, problem = readWhole(typed["buffer"], 0, 240, "minutes")
@@ -222,28 +224,6 @@ func minuteOf(hour, minute string) int {
 		return 100 * 60
 	}
 	return h*60 + m
-}
-
-func readClosed(typed string) ([]string, string) {
-	var days []string
-	for _, line := range lines(typed) {
-		day, ok := readDay(line)
-		if !ok {
-			return nil, fmt.Sprintf("“%.40s” can’t be read as a day. Write it like 24 December 2026, one a line.", line)
-		}
-		days = append(days, day)
-	}
-	slices.Sort(days)
-	return slices.Compact(days), ""
-}
-
-func readDay(text string) (string, bool) {
-	for _, layout := range []string{dayInWords, "2 Jan 2006", "Mon 2 January 2006", "Monday 2 January 2006", time.DateOnly} {
-		if t, err := time.Parse(layout, text); err == nil {
-			return t.Format(time.DateOnly), true
-		}
-	}
-	return "", false
 }
 
 func readBlocks(typed string, now time.Time) ([]float64, string) {

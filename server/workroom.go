@@ -50,7 +50,11 @@ func (s *Server) commissionRoutes(g gin.IRouter) {
 func (s *Server) diaryRoutes(g gin.IRouter) {
 	g.GET("", s.page(s.showDiary))
 	g.POST("/book", s.page(s.book))
+	g.GET("/feed", s.page(s.showFeed))
+	g.POST("/feed/open", s.page(s.openFeed))
+	g.POST("/feed/shut", s.page(s.shutFeed))
 	g.GET("/appointments/:id", s.page(s.showAppointment))
 	g.POST("/appointments/:id/move", s.page(s.rebook))
 	g.POST("/appointments/:id/cancel", s.page(s.cancelAppointment))
+	g.POST("/appointments/:id/missed", s.page(s.markMissed))
 }

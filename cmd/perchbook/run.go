@@ -113,6 +113,7 @@ func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.St
 		both.Go(func() { p.chat(ctx, store) })
 	}
 	both.Go(func() { p.sweep(ctx, store) })
+	both.Go(func() { p.offers(ctx, store) })
 	both.Go(func() { closeAfter(ctx, web, p.log) })
 	if p.ready != nil {
 		p.ready(origin)
@@ -126,6 +127,19 @@ func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.St
 func (p portal) chat(ctx context.Context, store *orders.Store) {
 	if err := bot.New(store, p.telegramToken, p.telegramAPI, p.log).Run(ctx); err != nil && ctx.Err() == nil {
 		p.log.Error("the chat door has closed; the site goes on", "err", err)
+	}
+}
+
+// offers lets expired offers of a freed hour pass to the next who waits, once a minute.
+func (p portal) offers(ctx context.Context, store *orders.Store) {
+	for ctx.Err() == nil {
+		if err := store.PassOffers(ctx); err != nil && ctx.Err() == nil {
+			p.log.Error("offers of freed hours were not passed on; trying again", "err", err)
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(time.Minute):
+		}
 	}
 }
 
