@@ -94,7 +94,7 @@ func (d desk) feed(list []orders.Appointment, names bool) string {
 	name := oneLine("Diary, " + d.studio.Name)
 	cal.SetName(name)
 	cal.SetXWRCalName(name)
-	cal.SetRefreshInterval("PT1H", ics.WithValue("DURATION"))
+	cal.SetRefreshInterval("PT1H")
 	cal.SetXPublishedTTL("PT1H")
 	for _, a := range list {
 		summary := title(a.Kind) + " " + a.CommissionNumber

@@ -103,13 +103,23 @@ func (w twoClocks) days(starts []time.Time, most int) (days []hoursDay, next tim
 				c.Studio = t.In(w.studio).Format("Mon " + onTheClock)
 			}
 		}
-		if t.Add(-time.Hour).In(w.hers).Format(onTheClock) == c.Hers || t.Add(time.Hour).In(w.hers).Format(onTheClock) == c.Hers {
+		if twice(hers) {
 			c.Hers = hers.Format(onTheClock + " MST")
 		}
 		last := &days[len(days)-1]
 		last.Choices = append(last.Choices, c)
 	}
 	return days, time.Time{}
+}
+
+// twice says whether the clock on the wall shows the same once more, an hour or half an hour away.
+func twice(t time.Time) bool {
+	for _, by := range []time.Duration{-time.Hour, -30 * time.Minute, 30 * time.Minute, time.Hour} {
+		if t.Add(by).Format(onTheClock) == t.Format(onTheClock) {
+			return true
+		}
+	}
+	return false
 }
 
 // ruleWords is the cancellation rule as it is told before she books.
