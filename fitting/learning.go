@@ -12,6 +12,7 @@ type Learned struct {
 	Off      bool          `json:"off,omitempty"`  // go by nothing of it
 	Reel     string        `json:"reel,omitempty"` // that the elastic of this hat comes from, by the name in the notes
 	Fittings []FittingNote `json:"fittings,omitempty"`
+	Lessons  []Lesson      `json:"lessons,omitempty"` // what Learn has made of the fittings, in their place
 }
 
 // FittingNote is one fitting: what had been proposed, before anything was learned,
@@ -96,9 +97,12 @@ func Learn(l Learned) ([]Lesson, error) {
 	if err := l.check(); err != nil {
 		return nil, err
 	}
-	var all []Lesson
+	if l.Off {
+		return nil, nil
+	}
+	all := slices.Clone(l.Lessons)
 	for _, k := range lessons {
-		if t := k.taught(l); !l.Off && t.Fittings+t.SetAside > 0 {
+		if t := k.taught(l); t.Fittings+t.SetAside > 0 {
 			all = append(all, t)
 		}
 	}
@@ -106,6 +110,11 @@ func Learn(l Learned) ([]Lesson, error) {
 }
 
 func (l Learned) check() error {
+	for i, t := range l.Lessons {
+		if !(math.Abs(t.Correction) <= 100 && t.Deviation >= 0 && t.Deviation <= 100) {
+			return Refusal{fmt.Sprintf("learned.lessons.%d", i), "No fittings teach so much."}
+		}
+	}
 	for i, n := range l.Fittings {
 		for _, made := range []Made{n.Proposed, n.Real} {
 			for _, k := range lessons {

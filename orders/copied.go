@@ -68,6 +68,7 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	read(func() (e error) { hours, e = s.Appointments(ctx, c.ID); return })
 	read(func() (e error) { waits, e = s.waitsOf(ctx, c.ID); return })
 	read(func() (e error) { holds, e = many(s.reads(ctx).Where("commission_id = ?", c.ID), holdRow.hold); return })
+	read(func() (e error) { k.FittingNotes, e = s.copiedFittings(ctx, c.ID); return })
 	read(func() (e error) { quotations, e = s.Quotations(ctx, c.ID); return })
 	read(func() (e error) { payments, e = s.Payments(ctx, c.ID); return })
 	read(func() (e error) { moves, e = s.History(ctx, c.ID); return })
@@ -89,6 +90,26 @@ func (s *Store) copiedPhotographs(ctx context.Context, draftID string) ([]Copied
 	})
 	if err != nil {
 		return nil, fmt.Errorf("photographs of draft %s: %w", draftID, err)
+	}
+	return list, nil
+}
+
+func (s *Store) copiedFittings(ctx context.Context, commissionID string) ([]CopiedFittingNote, error) {
+	notes, err := s.FittingNotes(ctx, commissionID)
+	if err != nil {
+		return nil, err
+	}
+	list := []CopiedFittingNote{}
+	for _, n := range notes {
+		k := CopiedFittingNote{n.Noted, n.Posted, n.Proposed, n.Real, n.Changed, n.Comfort, n.Hold, n.Said, [][]byte{}}
+		for _, id := range n.Photos {
+			jpeg, err := s.FittingPhoto(ctx, commissionID, id)
+			if err != nil {
+				return nil, err
+			}
+			k.Photographs = append(k.Photographs, jpeg)
+		}
+		list = append(list, k)
 	}
 	return list, nil
 }

@@ -3,6 +3,8 @@ package orders
 import (
 	"encoding/json"
 	"time"
+
+	"perchbook/fitting"
 )
 
 // aboutCopies stands at the head of every copy and says how to read it.
@@ -42,6 +44,7 @@ type CopiedCommission struct {
 	Appointments []CopiedAppointment `json:"appointments"`
 	WaitsFor     []CopiedWait        `json:"waits_for"`
 	HeldHours    []CopiedHold        `json:"held_hours"`
+	FittingNotes []CopiedFittingNote `json:"fitting_notes"`
 	Quotations   []CopiedQuotation   `json:"quotations"`
 	Payments     []CopiedPayment     `json:"payments"`
 	History      []CopiedMove        `json:"history"`
@@ -116,6 +119,19 @@ type CopiedHold struct {
 	End     time.Time `json:"end"`
 	Expires time.Time `json:"expires"`
 	Offered bool      `json:"offered"`
+}
+
+// A CopiedFittingNote is what a fitting gave; figures are named as in the engine's contract.
+type CopiedFittingNote struct {
+	Noted       time.Time    `json:"noted"`
+	Posted      bool         `json:"tried_on_at_home"`
+	Proposed    fitting.Made `json:"proposed"`
+	Real        fitting.Made `json:"made"`
+	Changed     string       `json:"changed"`
+	Comfort     string       `json:"comfort"`
+	Hold        string       `json:"hold"`
+	Said        string       `json:"said"`
+	Photographs [][]byte     `json:"photographs"`
 }
 
 // A CopiedQuotation is what she was asked to pay, and her yes to it if she gave one. Sums are in the

@@ -23,6 +23,7 @@ var (
 		"delete from quotations where commission_id = @commission",
 		"update payments set commission_id = null, payer = '' where commission_id = @commission", // the books keep the sum
 		"delete from workings where commission_id = @commission",
+		"delete from fitting_notes where commission_id = @commission", // their photographs go too
 		"delete from fit_sheets where commission_id = @commission",
 		"delete from measure_cards where commission_id = @commission",
 		"delete from moves where commission_id = @commission",

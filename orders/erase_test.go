@@ -14,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"perchbook/fitting"
 )
 
 // lived is a commission that came by a chat and of which everything there is to keep is kept, with a
@@ -58,6 +60,8 @@ func fitted(t testing.TB, s *Store, c Commission, word string, at time.Time) App
 	_, err = s.Hold(ctx, c.ID, Collection, ByPost, "", at.AddDate(0, 0, 7))
 	require.NoError(t, err)
 	require.NoError(t, s.WaitFor(ctx, c.ID, Collection, ByPost))
+	_, err = s.NoteFitting(ctx, FittingNote{CommissionID: c.ID, Said: word + " likes it", Real: fitting.Made{ElasticCut: new(fitting.Length(400))}}, [][]byte{asJPEG(t, quadrants(16, 16))}, "Wren")
+	require.NoError(t, err)
 	q := priced(t, s, c, word+"'s hat")
 	_, err = s.Accept(ctx, c.ID, q.Number, "Nella "+word, q.Parts().Total)
 	require.NoError(t, err)
@@ -69,7 +73,7 @@ func fitted(t testing.TB, s *Store, c Commission, word string, at time.Time) App
 // kept counts the rows of all tables that hold something of clients.
 func kept(t testing.TB, s *Store) map[string]int64 {
 	t.Helper()
-	ours := map[string]bool{"secrets": true, "studio": true, "makers": true, "erasures": true, "codes": true, "sessions": true, "handled": true, "goose_db_version": true, "terms": true, "pace": true, "feed": true, "payments": true, // the books; see TestTheBooksStayWithoutHer
+	ours := map[string]bool{"secrets": true, "studio": true, "makers": true, "erasures": true, "codes": true, "sessions": true, "handled": true, "goose_db_version": true, "terms": true, "pace": true, "feed": true, "payments": true, "learning": true, // the books stay: TestTheBooksStayWithoutHer
 		"places": true, "words_segments": true, "words_segdir": true, "words_docsize": true, "words_stat": true}
 	var tables []string
 	require.NoError(t, s.reads(ctx).Raw("select name from sqlite_master where type = 'table' and name not like 'sqlite_%'").Scan(&tables).Error)
@@ -138,6 +142,7 @@ func seenOf(t testing.TB, s *Store, c Commission) []any {
 
 func TestEraseTouchesNobodyElse(t *testing.T) {
 	s, _ := newStore(t)
+	require.NoError(t, s.SetLearning(ctx, false)) // what one fitting taught goes with it
 	c, other := lived(t, s, "Quill"), lived(t, s, "Marsh")
 	fitted(t, s, c, "Quill", tomorrow)
 	fitted(t, s, other, "Marsh", tomorrow.Add(2*time.Hour))

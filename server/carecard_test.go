@@ -25,6 +25,18 @@ func TestTheCareCardSaysHowThisHatIsWorn(t *testing.T) {
 	}
 }
 
+func TestAClientWhoNeverComesIsToldHowToTryItOn(t *testing.T) {
+	b := signedInBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	link := orders.CommissionPath + b.store.CommissionLink(c)
+	assert.Equal(t, http.StatusNotFound, b.get(link+"/try-on").status)
+	b.signed(c)
+	page := b.see(link + "/try-on")
+	for _, words := range []string{"never under the chin", "A finger must still go under it", "draws open again", link + "/ask/photographs", "<svg"} {
+		shows(t, page, words)
+	}
+}
+
 func TestTheCareCardNamesWhatHoldsTheHat(t *testing.T) {
 	in := fitting.Input{Measures: fitting.Measures{Girth: new(560 * fitting.Millimetre), NapeToCrown: new(224 * fitting.Millimetre)}}
 	r, err := fitting.Fit(in)

@@ -34,6 +34,7 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 	hat.POST("/appointments/:id/move", s.behind(s.openHat, s.askToMove))
 	hat.GET("/appointments/:id/calendar.ics", s.behind(s.openHat, s.calendarFile))
 	s.hoursRoutes(hat)
+	hat.GET("/try-on", s.behind(s.openHat, s.showTryOn))
 	hat.GET("/care", s.behind(s.openHat, s.showHerCareCard))
 	hat.POST("/agree", s.behind(s.openHat, s.agree))
 	hat.GET("/receipts/:receipt/receipt.pdf", s.behind(s.openHat, s.showHerReceipt))

@@ -24,6 +24,7 @@ type hatView struct {
 	Problems                                         []mend
 	Settled                                          *settledView
 	Cost                                             *costView
+	TryOn                                            bool // the hat may be with her to be tried on
 	Care                                             bool // how it is worn and kept is to be read now
 	Needed                                           []answerLine
 	Added                                            []partView
@@ -141,6 +142,7 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	if err != nil {
 		return err
 	}
+	v.TryOn = v.Settled != nil && triedOn(d.Commission.Stage)
 	v.Care = v.Settled != nil && cared(d.Commission.Stage)
 	if v.Cost, err = s.costOf(ctx, d, desk, w.agreeing); err != nil {
 		return err
