@@ -54,7 +54,7 @@ func (s *Store) Fitted(ctx context.Context, commissionID string) (Fitted, error)
 		return f, nil
 	}
 	f.Input, f.Materials = inputOf(d.Answers, f.Card, st), st.Materials
-	if f.Input.Learned, err = s.learned(ctx); err != nil {
+	if err := s.teach(ctx, &f.Input.Learned); err != nil {
 		return Fitted{}, err
 	}
 	if err := f.work(); err != nil {

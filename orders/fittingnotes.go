@@ -214,26 +214,22 @@ func (s *Store) Fittings(ctx context.Context) (list []FittingNote, on bool, err 
 	return list, len(switches) == 0 || !switches[0], nil
 }
 
-// Taught are notes, the newest first, as the engine is told of them. The next elastic is taken to come from
-// the reel that was used last.
-func Taught(list []FittingNote) fitting.Learned {
-	l := fitting.Learned{}
-	if i := slices.IndexFunc(list, func(n FittingNote) bool { return n.Reel != "" }); i >= 0 {
-		l.Reel = list[i].Reel
+// Taught are notes as the engine is told of them.
+func Taught(list []FittingNote) []fitting.FittingNote {
+	told := make([]fitting.FittingNote, len(list))
+	for i, n := range list {
+		told[i] = fitting.FittingNote{Reel: n.Reel, Proposed: n.Proposed, Real: n.Real}
 	}
-	for _, n := range list {
-		l.Fittings = append(l.Fittings, fitting.FittingNote{Reel: n.Reel, Proposed: n.Proposed, Real: n.Real})
-	}
-	return l
+	return told
 }
 
-func (s *Store) learned(ctx context.Context) (fitting.Learned, error) {
+// teach tells the engine of the newest fittings, if it is to go by them.
+func (s *Store) teach(ctx context.Context, l *fitting.Learned) error {
 	list, on, err := s.Fittings(ctx)
-	if err != nil || !on {
-		return fitting.Learned{Off: true}, err
+	if l.Off = !on; on {
+		l.Fittings = Taught(list)
 	}
-	lessons, err := fitting.Learn(Taught(list))
-	return fitting.Learned{Lessons: lessons}, err
+	return err
 }
 
 // SetLearning says whether proposals go by what the fittings gave.

@@ -120,7 +120,9 @@ func (r *sheetRow) write(f Fitted) error {
 		*into = string(text)
 		return err
 	}
-	if err := document(&r.Input, f.settled); err != nil {
+	in := f.settled // with what was learned, and not with other clients' fittings
+	in.Learned.Fittings, in.Learned.Lessons = nil, f.Settled.Result.Lessons
+	if err := document(&r.Input, in); err != nil {
 		return err
 	}
 	if f.Refusal == nil {

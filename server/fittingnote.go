@@ -68,6 +68,9 @@ func (s *Server) fittingPage(c *gin.Context, status int, typed, problems map[str
 			return err
 		}
 	}
+	if _, said := typed["reel"]; !said {
+		typed["reel"] = settled.Elastic.Reel
+	}
 	for _, g := range fittingFigures {
 		v.Rows = append(v.Rows, fittingRow(g, settled, typed, problems))
 	}

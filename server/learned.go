@@ -50,7 +50,12 @@ func (s *Server) showLearned(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	taught := orders.Taught(list)
+	taught := fitting.Learned{Fittings: orders.Taught(list)}
+	if st, err := s.Store.Studio(c.Request.Context()); err != nil {
+		return err
+	} else if len(st.Materials.Reels) > 0 {
+		taught.Reel = st.Materials.Reels[0].Name // as the next hat is worked, unless another is chosen
+	}
 	lessons, err := fitting.Learn(taught)
 	if err != nil {
 		return err
@@ -63,7 +68,7 @@ func (s *Server) showLearned(c *gin.Context) error {
 	for _, l := range lessons {
 		v.Lessons = append(v.Lessons, d.lesson(l, list))
 	}
-	if len(v.Lessons) > 0 && taught.Reel != "" {
+	if len(v.Lessons) > 0 {
 		v.Lessons[0].Reels = reelsOf(taught)
 	}
 	s.render(c, http.StatusOK, "learned", s.frame(c, "What was learned"), v)
