@@ -173,8 +173,8 @@ func TestGlassesNeverLowerTheBrim(t *testing.T) {
 	})
 }
 
-// A face that is shorter, all else equal, gets no less height: of the highest
-// point of the brim above the head. (A brim that droops as wished adds next to
+// A face that is shorter, all else equal, gets no less height, to half a
+// millimetre: of the highest point of the brim above the head. (A brim that droops as wished adds next to
 // none, and view and head decide how much; and beside a knot on top of the head
 // there are several places, between which not the face decides.)
 func TestShorterFaceGetsNoLessHeight(t *testing.T) {
@@ -199,7 +199,7 @@ func TestShorterFaceGetsNoLessHeight(t *testing.T) {
 		_, before, _ := advised(t, in)
 		in.Face.HairlineToChin = &short
 		_, after, _ := advised(t, in)
-		require.GreaterOrEqual(t, highest(after), highest(before)-0.1, "mm above the head")
+		require.GreaterOrEqual(t, highest(after), highest(before)-0.5, "mm above the head")
 	})
 }
 
@@ -363,24 +363,21 @@ func TestMoreHeadGetsMoreElastic(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := anyWearer(t)
 		in.Face.Cheekbone = new(Length(135)) // else it follows the girth, and the hat with it
-		small, err := Proposals(in)
-		if err != nil {
+		if _, err := Advise(in); err != nil {
 			t.Skip("refused")
 		}
-		in.Measures = in.Measures.grown(Length(1 + rapid.Float64Range(0.005, 0.05).Draw(t, "larger")))
-		large, err := Proposals(in)
-		if err != nil || len(large) != len(small) {
+		given, small, _ := advised(t, in)
+		given.Measures = in.Measures.grown(Length(1 + rapid.Float64Range(0.005, 0.05).Draw(t, "larger")))
+		if same, err := Solve(given); err == nil {
+			require.Greater(t, same.Result.Elastic.Worn, small.Result.Elastic.Worn, "the same hat")
+		}
+		in.Measures = given.Measures
+		if _, err := Advise(in); err != nil {
 			t.Skip("refused")
 		}
-		for i, p := range small {
-			worn := p.Solution.Result.Elastic.Worn
-			if r := large[i].Solution.Result; in.Hair.Knot != KnotOnTop && r.Brim.Slope*p.Solution.Result.Brim.Slope > 0 {
-				require.Greater(t, r.Elastic.Worn, worn, "%s", p.Presence)
-			}
-			in.Hat = p.Hat
-			if s, err := Solve(in); err == nil {
-				require.Greater(t, s.Result.Elastic.Worn, worn, "%s, the same hat", p.Presence)
-			}
+		_, large, _ := advised(t, in)
+		if in.Hair.Knot != KnotOnTop && large.Brim.Slope*small.Brim.Slope > 0 {
+			require.Greater(t, large.Result.Elastic.Worn, small.Result.Elastic.Worn, "the hat proposed")
 		}
 	})
 }

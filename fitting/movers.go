@@ -42,8 +42,12 @@ func (k task) movers(f found) []mover {
 	return all
 }
 
-// mostMovers of one figure are worth reading.
-const mostMovers = 3
+// Two movers of one figure are worth reading, and a third that moves it by so many
+// times what is noticed.
+const (
+	mostMovers = 2
+	farMoved   = 4
+)
 
 // moved puts what moved a figure into sentences, the greatest first.
 func (g figure) moved(t trial, all []mover) (says, source string) {
@@ -54,7 +58,10 @@ func (g figure) moved(t trial, all []mover) (says, source string) {
 	if len(felt) == 0 {
 		return " No one reason moves it by much.", "our choice: several small preferences together"
 	}
-	for _, m := range felt[:min(len(felt), mostMovers)] {
+	for i, m := range felt[:min(len(felt), mostMovers+1)] {
+		if i == mostMovers && !(by(m) >= farMoved*g.noticed) {
+			break
+		}
 		verb, way := "makes", g.more
 		if m.limit {
 			verb = "keeps"

@@ -30,11 +30,12 @@ func TestProposalsAreTheAdviceForEachPresence(t *testing.T) {
 			require.Equal(t, a.Hat, p.Hat, "%s: not what a wish for it gives", p.Presence)
 			given := in
 			given.Hat = p.Hat
-			r, err := Fit(given)
+			alone, err := Proposals(given)
 			require.NoError(t, err)
+			require.Len(t, alone, 1, "nothing is left to choose where the whole hat is given")
+			r := alone[0].Solution.Result
 			require.Equal(t, r.Elastic, p.Solution.Result.Elastic, "%s", p.Presence)
 			require.Equal(t, r.Hold, p.Solution.Result.Hold, "%s", p.Presence)
-			require.Empty(t, r.Alternatives, "nothing is left to choose where the whole hat is given")
 			requireNumbers(t, reflect.ValueOf(p.Solution.Result), "result")
 		}
 	})

@@ -187,7 +187,7 @@ func TestProposalsChangeSmoothlyWithTheFace(t *testing.T) {
 		most := 0.0
 		near := func(shape FaceShape, long, wide float64, next figures) figures {
 			now := hat(shape, long, wide)
-			step := mostMoved(now, next)
+			step := now.off(next)
 			most = max(most, step)
 			require.LessOrEqual(t, step, 0.2, "%s, %q: from %.1f to %.1f at a face of %.2f times %.1f mm", wish, shape, next, now, long, wide)
 			return now
@@ -207,15 +207,6 @@ func TestProposalsChangeSmoothlyWithTheFace(t *testing.T) {
 		}
 		t.Logf("%s: neighbouring faces move no figure by more than %.1f mm or degrees", wish, 10*most)
 	}
-}
-
-// mostMoved is the largest difference in a figure, in centimetres or tens of degrees.
-func mostMoved(f, g figures) (most float64) {
-	x, y := f.scaled(), g.scaled()
-	for i := range x {
-		most = max(most, math.Abs(x[i]-y[i]))
-	}
-	return most
 }
 
 // Where the best hat inside the limits would have its elastic slip over to the

@@ -10,8 +10,10 @@ import "math"
 const (
 	holdKey      = "hold.t_min_n"
 	mostTangents = 3    // kept at a time: the limit has edges, where several of its faces meet
-	mostTouches  = 8    // of the limit, until it is given up
+	mostTouches  = 10   // of the limit, until it is given up
 	touchProbe   = 1e-3 // for a derivative, in the search's unit
+	touchNear    = 0.6  // in the search's unit: how far a tangent is gone by
+	still        = 0.02 // in that unit: the search has come to rest
 	touchMargin  = 1e-4 // of the weight: spare, so that the limit is met and not only approached
 )
 
@@ -105,17 +107,18 @@ func (s search) touch(t *trial, spare float64) (g tangent, ok bool) {
 }
 
 // steady returns the best hat near f that its elastic alone holds, to some 0.001
-// of its score. Where none is
-// found inside the other limits it returns the last one tried, and false.
+// of its score. Where none is found inside the other limits it returns the last
+// one tried, and false.
 func (s search) steady(f found) (found, bool) {
-	best, at := found{exceeded: math.Inf(1)}, f
+	best, at, moved := found{exceeded: math.Inf(1)}, f, math.Inf(1)
 	for range mostTouches {
 		now := at.person.steadiness(&at.trial)
-		if now.holds && at.better(best) {
+		inside := now.holds && at.exceeded == 0
+		if inside && at.better(best) {
 			best = at
-			if at.person == f.person || now.spare <= 3*touchMargin {
-				return best, true
-			}
+		}
+		if inside && (at.person == f.person || moved < still) {
+			return best, true
 		}
 		g, ok := s.touch(&at.trial, now.spare)
 		if !ok || !now.known {
@@ -124,9 +127,9 @@ func (s search) steady(f found) (found, bool) {
 		p := *at.person
 		p.add(g)
 		s.person = &p
-		if at = s.from(at.trial.figures, at.held, exactly); at.exceeded > 0 {
-			break
-		}
+		next := s.within(at.trial.figures, touchNear).from(at.trial.figures, at.heldByOthers(), exactly)
+		moved = next.trial.figures.off(at.trial.figures)
+		at = next
 	}
 	if math.IsInf(best.exceeded, 1) {
 		return at, false
@@ -134,16 +137,46 @@ func (s search) steady(f found) (found, bool) {
 	return best, true
 }
 
-// add keeps a tangent in place of one that limits more than there is to limit,
-// else of the oldest.
+// heldByOthers leaves out the tangents, which change.
+func (f found) heldByOthers() (held [len(bounds)]float64) {
+	for i, b := range bounds {
+		if b.key != holdKey {
+			held[i] = f.held[i]
+		}
+	}
+	return held
+}
+
+// within is the search that goes no farther from figures than reach, in its unit.
+func (s search) within(f figures, reach float64) search {
+	x, low, high := f.scaled(), s.low.scaled(), s.high.scaled()
+	for i := range x {
+		low[i], high[i] = min(max(low[i], x[i]-reach), high[i]), max(min(high[i], x[i]+reach), low[i])
+	}
+	s.low, s.high = figuresFrom(low), figuresFrom(high)
+	return s
+}
+
+// add keeps a tangent beside those drawn near it that limit no more than there is
+// to limit.
 func (p *person) add(g tangent) {
 	kept := []tangent{g}
 	at := figuresFrom(g.at)
 	for _, old := range p.tangents {
-		if old.drawn && old.over(at) >= g.spare-2*touchMargin && len(kept) < mostTangents {
+		near := old.drawn && at.off(figuresFrom(old.at)) <= touchNear
+		if near && old.over(at) >= g.spare-2*touchMargin && len(kept) < mostTangents {
 			kept = append(kept, old)
 		}
 	}
 	p.tangents = [mostTangents]tangent{}
 	copy(p.tangents[:], kept)
+}
+
+// off is the largest difference in a figure, in the search's unit.
+func (f figures) off(g figures) (most float64) {
+	x, y := f.scaled(), g.scaled()
+	for i := range x {
+		most = max(most, math.Abs(x[i]-y[i]))
+	}
+	return most
 }
