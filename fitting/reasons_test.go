@@ -86,7 +86,9 @@ func TestReasonsNameWhatSheSaid(t *testing.T) {
 	assert.Contains(t, says["hat.sideways_deg"], "to her own right, as wished")
 	assert.Contains(t, says["hat.brim_slope_deg"], "droops")
 	assert.Contains(t, says["hat.brim_slope_deg"], "as wished. Wearing glasses would rather have it lift.")
-	assert.Contains(t, says["hat.brim_width_mm"], "The wish for a bold brim (8.2 cm wide)")
+	lifting := in
+	lifting.Wish.Brim = Up
+	assert.Contains(t, reasonsOf(t, lifting)["hat.brim_width_mm"], "The wish for a bold brim (8.2 cm wide)")
 	in.Hat.Sideways, in.Hat.BrimSlope = new(Angle(20)), new(Angle(40))
 	says = reasonsOf(t, in)
 	assert.NotContains(t, says, "hat.sideways_deg", "what was given needs no reason")

@@ -188,10 +188,14 @@ func (c Circle) dips(eye Vec) []Vec {
 	r := c.seenFrom(eye)
 	var dips []Vec
 	was := 0.0
-	_, before := r.at(was)
+	_, first := r.at(was)
+	before := first
 	for i := 1; i <= dipSamples; i++ {
 		t := 2 * math.Pi * float64(i) / dipSamples
 		_, now := r.at(t)
+		if i == dipSamples {
+			now = first // of the same place, but for rounding
+		}
 		if before < 0 && now >= 0 {
 			dips = append(dips, r.dip(was, t, now-before))
 		}
