@@ -73,7 +73,7 @@ func demoStudio(now time.Time) orders.Studio {
 	st := orders.Studio{
 		Name: "Tern Lane Workroom", Place: "Saltmere", Reach: "the workroom, 3 Tern Lane, or hello@ternlane.example",
 		Zone: "Europe/London", ClosedDays: []string{fmt.Sprintf("%d-12-25", now.Year()), fmt.Sprintf("%d-01-01", now.Year()+1)},
-		BufferMinutes: 15, NoticeHours: 24,
+		BufferMinutes: 15, NoticeHours: 24, Rules: orders.BookingRules{MoveHours: 24},
 		Minutes: map[string]int{orders.Consultation: 60, orders.Fitting: 45, orders.Collection: 15},
 		Blocks:  []float64{100, 105, 110, 115, 120, 130, 140}, SideByTradition: "right",
 		Materials: orders.Materials{
