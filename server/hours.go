@@ -157,7 +157,7 @@ func (s *Server) showHours(c *gin.Context, d door) error {
 
 const (
 	hoursAhead = 8 * 7 * 24 * time.Hour // looked through for free hours at once
-	daysShown  = 6
+	daysShown  = 4
 )
 
 func (s *Server) hoursPage(c *gin.Context, status int, d door, q hoursQuery) error {
