@@ -181,7 +181,7 @@ func TestNothingPersonalIsLogged(t *testing.T) {
 	require.ErrorIs(t, err, ErrTaken)
 	require.Empty(t, lines.String(), "failures are returned, not logged here")
 
-	db, err := dial(filepath.Join(dir, fileName), reading, 1, slowOnly(log, time.Nanosecond))
+	db, err := dial(filepath.Join(dir, fileName), reading, 1, slowOnly(log, time.Nanosecond, nil))
 	require.NoError(t, err)
 	row, err := one[clientRow](db.WithContext(ctx).Where("name = ?", "Nella Quill"))
 	require.NoError(t, err)

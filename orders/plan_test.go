@@ -174,8 +174,8 @@ func TestAPaceThatCannotBeMeantIsRefusedBesideItsField(t *testing.T) {
 		"posting_days":   func(p *Pace) { p.PostingDays = 1000 },
 		"spare_days":     func(p *Pace) { p.SpareDays = -7 },
 		"week":           func(p *Pace) { p.WeekMinutes = MostWeekMinutes + 1 },
-		"left agreed":    func(p *Pace) { p.Left[Agreed] = -1 },
-		"left in hand":   func(p *Pace) { p.Left[InHand] = p.Left[Agreed] + 1 },
+		"left-agreed":    func(p *Pace) { p.Left[Agreed] = -1 },
+		"left-in-hand":   func(p *Pace) { p.Left[InHand] = p.Left[Agreed] + 1 },
 		"rush_fee":       func(p *Pace) { p.RushFee = -1 },
 		"currency":       func(p *Pace) { p.Currency = "SHELLS" },
 	} {

@@ -167,22 +167,30 @@ func (s *Store) Verdict(ctx context.Context, p Plan, c Planned) (Verdict, error)
 	return p.Pace.verdict(p.Days, st.Latest, p.Today, agreed), nil
 }
 
-// Weeks are the coming weeks at the bench, from this one on, and the milestones that open commissions
-// still have to meet in them or have missed, in the order of the days: those of the marked commissions,
-// which are at most so many, the earlier day of wearing first.
-func (s *Store) Weeks(ctx context.Context, p Plan, n, most int) ([]Week, []Mark, error) {
+// Weeks are n weeks at the bench, the first so many after this one, and the milestones that fall into
+// them for open commissions that still have to meet them, in the order of the days; into the first week
+// also those that have been missed. They are those of at most so many commissions, the earlier day of
+// wearing first.
+func (s *Store) Weeks(ctx context.Context, p Plan, first, n, most int) ([]Week, []Mark, error) {
 	tasks, err := s.tasks(ctx, p)
 	if err != nil {
 		return nil, nil, err
 	}
-	last := Monday(p.Today).AddDate(0, 0, 7*n-1)
-	q := s.planned(ctx).Where("stage in ? and day <> ? and day >= ? and day <= ?", unfinished, NotFixed, p.Today.Format(dayLayout), p.lastDay(ToAgree, true, last)).
+	start := Monday(p.Today).AddDate(0, 0, 7*first)
+	last := start.AddDate(0, 0, 7*n-1)
+	q := s.planned(ctx).Where("stage in ? and day <> ? and day >= ? and day <= ?", unfinished, NotFixed,
+		later(p.Today, start).Format(dayLayout), p.lastDay(ToAgree, true, last)).
 		Order("day, commissions.year, commissions.running").Limit(most)
 	list, _, err := counted(q, "marks of the weeks")
 	if err != nil {
 		return nil, nil, err
 	}
-	return p.Pace.weeks(p.Days, p.Today, n, tasks), p.marks(list, last), nil
+	marks := p.marks(list)
+	if first > 0 {
+		marks = slices.DeleteFunc(marks, func(m Mark) bool { return m.By.Before(start) })
+	}
+	marks = slices.DeleteFunc(marks, func(m Mark) bool { return m.By.After(last) })
+	return p.Pace.weeks(p.Days, p.Today, first+n, tasks)[first:], marks, nil
 }
 
 // A Mark is a milestone that a commission still has to reach, or the day it is worn.
@@ -193,18 +201,15 @@ type Mark struct {
 	Late      bool
 }
 
-func (p Plan) marks(list []Planned, last time.Time) []Mark {
+func (p Plan) marks(list []Planned) []Mark {
 	var marks []Mark
 	for _, c := range list {
 		st := p.Standing(c)
 		for _, m := range Milestones[slices.Index(Milestones, st.Next):] {
-			if by := st.Latest.By(m); !by.After(last) {
-				marks = append(marks, Mark{c, m, by, by.Before(p.Today)})
-			}
+			by := st.Latest.By(m)
+			marks = append(marks, Mark{c, m, by, by.Before(p.Today)})
 		}
-		if !st.Worn.After(last) {
-			marks = append(marks, Mark{c, "", st.Worn, false})
-		}
+		marks = append(marks, Mark{c, "", st.Worn, false})
 	}
 	slices.SortStableFunc(marks, func(a, b Mark) int { return a.By.Compare(b.By) })
 	return marks

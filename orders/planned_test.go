@@ -76,7 +76,7 @@ func TestWeeksAddUpOverAllCommissions(t *testing.T) {
 	s := busyStore(t, 60)
 	p, err := s.Plan(ctx)
 	require.NoError(t, err)
-	weeks, marks, err := s.Weeks(ctx, p, 30, 1000)
+	weeks, marks, err := s.Weeks(ctx, p, 0, 30, 1000)
 	require.NoError(t, err)
 	taken, asked, want := 0, 0, map[bool]int{}
 	for _, w := range weeks {
@@ -96,6 +96,11 @@ func TestWeeksAddUpOverAllCommissions(t *testing.T) {
 		assert.NotEqual(t, HandedOver, m.Stage)
 		assert.Equal(t, m.By.Before(p.Today), m.Late, "%s of %s", m.Milestone, m.Number)
 	}
+	tail, ahead, err := s.Weeks(ctx, p, 5, 4, 1000)
+	require.NoError(t, err)
+	assert.Equal(t, weeks[5:9], tail)
+	from, to := weeks[5].Monday, weeks[9].Monday
+	assert.Equal(t, slices.DeleteFunc(marks, func(m Mark) bool { return m.By.Before(from) || !m.By.Before(to) }), ahead)
 }
 
 func TestVerdictNeedsAPaceAndAnEnquiry(t *testing.T) {

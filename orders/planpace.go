@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -76,7 +77,7 @@ func (s *Store) Pace(ctx context.Context) (Pace, error) {
 
 // SavePace keeps it; ErrConflict when p.Version is old. A *Problem has as its key what is wrong:
 // deposit_days, cloth_days, making_days, drying_days, finishing_days, posting_days, spare_days, week,
-// rush_fee, currency, or left with the stage: "left in hand".
+// rush_fee, currency, or left with the stage: "left-in-hand".
 func (s *Store) SavePace(ctx context.Context, p Pace) (Pace, error) {
 	if err := p.check(); err != nil {
 		return p, err
@@ -130,10 +131,10 @@ func (p Pace) check() error {
 	for _, stage := range Paced {
 		left := p.Left[stage]
 		if left < 0 || left > MostHatMinutes {
-			return &Problem{Key: "left " + string(stage), Text: fmt.Sprintf("Write hours from 0 to %d.", MostHatMinutes/60)}
+			return &Problem{Key: "left-" + strings.ReplaceAll(string(stage), " ", "-"), Text: fmt.Sprintf("Write hours from 0 to %d.", MostHatMinutes/60)}
 		}
 		if left > before {
-			return &Problem{Key: "left " + string(stage), Text: "A hat that is further on can’t need more hours than before."}
+			return &Problem{Key: "left-" + strings.ReplaceAll(string(stage), " ", "-"), Text: "A hat that is further on can’t need more hours than before."}
 		}
 		before = left
 	}

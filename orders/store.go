@@ -35,6 +35,7 @@ type Settings struct {
 	Now    func() time.Time // nil: time.Now
 	Origin string           // public address put into links, "http://localhost:8017"
 	Log    *slog.Logger     // slow statements, without their values; nil: slog.Default
+	Ran    func()           // called after every statement, so that a test can count them; nil: nothing
 
 	Existing bool // open only a database that is there: a mistyped folder is no new workroom
 }
@@ -53,21 +54,21 @@ func Open(ctx context.Context, dir string, set Settings) (*Store, error) {
 		return nil, err
 	}
 	s := &Store{file: file, now: set.Now, origin: set.Origin}
-	if err := s.connect(ctx, file, set.Log); err != nil {
+	if err := s.connect(ctx, file, slowOnly(set.Log, time.Second, set.Ran)); err != nil {
 		_ = s.Close()
 		return nil, fmt.Errorf("open %s: %w", file, err)
 	}
 	return s, nil
 }
 
-func (s *Store) connect(ctx context.Context, file string, log *slog.Logger) (err error) {
-	if s.write, err = dial(file, writing, 1, slowOnly(log, time.Second)); err != nil {
+func (s *Store) connect(ctx context.Context, file string, log slow) (err error) {
+	if s.write, err = dial(file, writing, 1, log); err != nil {
 		return err
 	}
 	if err = migrate(ctx, s.write); err != nil {
 		return err
 	}
-	if s.read, err = dial(file, reading, 8, slowOnly(log, time.Second)); err != nil {
+	if s.read, err = dial(file, reading, 8, log); err != nil {
 		return err
 	}
 	if err = checkSettings(ctx, s.write, s.read); err != nil {
@@ -173,17 +174,24 @@ func (s *Store) Ping(ctx context.Context) error {
 
 // slow is a logger of slow statements. It keeps quiet about errors, which are returned and logged
 // once by whoever decides about them, and never shows a statement's values.
-type slow struct{ logger.Interface }
+type slow struct {
+	logger.Interface
+	ran func()
+}
 
-func slowOnly(log *slog.Logger, after time.Duration) slow {
-	return slow{logger.NewSlogLogger(log, logger.Config{LogLevel: logger.Warn, SlowThreshold: after, ParameterizedQueries: true})}
+func slowOnly(log *slog.Logger, after time.Duration, ran func()) slow {
+	if ran == nil {
+		ran = func() {}
+	}
+	return slow{logger.NewSlogLogger(log, logger.Config{LogLevel: logger.Warn, SlowThreshold: after, ParameterizedQueries: true}), ran}
 }
 
 func (l slow) LogMode(level logger.LogLevel) logger.Interface {
-	return slow{l.Interface.LogMode(level)}
+	return slow{l.Interface.LogMode(level), l.ran}
 }
 
 func (l slow) Trace(ctx context.Context, begin time.Time, what func() (string, int64), _ error) {
+	l.ran()
 	l.Interface.Trace(ctx, begin, what, nil)
 }
 

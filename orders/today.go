@@ -64,12 +64,29 @@ func (s *Store) Coming(ctx context.Context, after time.Time, most int) ([]Appoin
 	return list, nil
 }
 
-// MovesAsked lists the appointments to come that a client has asked to move, in time order; at most so many.
-func (s *Store) MovesAsked(ctx context.Context, most int) ([]Appointment, error) {
-	q := s.hours(ctx).Where("appointments.state = ? and appointments.begins > ?", MoveAsked, millis(s.now())).Limit(most)
-	list, err := many(q, hourRow.appointment)
+// MovesAsked lists the appointments to come that a client has asked to move, in time order, at most so
+// many; and how many there are in all.
+func (s *Store) MovesAsked(ctx context.Context, most int) ([]Appointment, int, error) {
+	total := 0
+	q := s.hours(ctx).Select("appointments.*, commissions.year, commissions.running, clients.name as client_name, count(*) over () as total").
+		Where("appointments.state = ? and appointments.begins > ?", MoveAsked, millis(s.now())).Limit(most)
+	list, err := many(q, func(r countedHour) Appointment { total = r.Total; return r.Hour.appointment() })
 	if err != nil {
-		return nil, fmt.Errorf("appointments to move: %w", err)
+		return nil, 0, fmt.Errorf("appointments to move: %w", err)
 	}
-	return list, nil
+	return list, total, nil
+}
+
+type countedHour struct {
+	Hour  hourRow `gorm:"embedded"`
+	Total int
+}
+
+// Begun says whether there is any commission.
+func (s *Store) Begun(ctx context.Context) (bool, error) {
+	var begun bool
+	if err := s.reads(ctx).Raw("select exists (select 1 from commissions)").Scan(&begun).Error; err != nil {
+		return false, fmt.Errorf("look for commissions: %w", err)
+	}
+	return begun, nil
 }

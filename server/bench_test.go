@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -34,6 +35,7 @@ type benchSite struct {
 	log     *bytes.Buffer
 	cookies map[string]string
 	from    string
+	ran     atomic.Int64 // statements
 }
 
 const (
@@ -49,7 +51,7 @@ func newBench(t *testing.T) *benchSite {
 	t.Helper()
 	b := &benchSite{t: t, now: tuesday, log: &bytes.Buffer{}, cookies: map[string]string{}, from: "192.0.2.7:4000"}
 	clock := func() time.Time { return b.now }
-	store, err := orders.Open(t.Context(), t.TempDir(), orders.Settings{Now: clock, Origin: testOrigin})
+	store, err := orders.Open(t.Context(), t.TempDir(), orders.Settings{Now: clock, Origin: testOrigin, Ran: func() { b.ran.Add(1) }})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, store.Close()) })
 	b.store = store

@@ -19,6 +19,7 @@ type commissionView struct {
 	Answers      []answerRow
 	Open         []string // short names of what she was not asked or has not answered
 	Photos       []photoLink
+	Plan         *planView
 	Appointments []appointmentRow
 	Money        []sum
 	Letters      letterBook
@@ -85,6 +86,9 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 	}
 	view.Answers, view.Open = answersOf(f)
 	if view.Newest, view.Differs, err = newestOf(f); err != nil {
+		return err
+	}
+	if view.Plan, err = s.planOn(c.Request.Context(), f.ID); err != nil {
 		return err
 	}
 	name := f.Number + ", " + f.Client.Name

@@ -39,7 +39,7 @@ func TestTheListSaysWhatWaits(t *testing.T) {
 	_, err = b.store.Receive(t.Context(), settle.ID, "A sister comes too, if she may; "+strings.Repeat("and so on ", 40))
 	require.NoError(t, err)
 
-	page := b.see("/workroom")
+	page := b.see("/workroom/commissions")
 	for heading, holds := range map[string]string{
 		`<h3 id="to-answer">`: room(settle) + "#letters",
 		`<h3 id="asked">`:     "/workroom/diary/appointments/" + a.ID,
@@ -55,19 +55,19 @@ func TestTheListSaysWhatWaits(t *testing.T) {
 	shows(t, page, "A sister comes too")
 	_, err = b.store.Write(t.Context(), settle.ID, "She is welcome.")
 	require.NoError(t, err)
-	page = b.see("/workroom")
+	page = b.see("/workroom/commissions")
 	hides(t, page, `id="to-answer"`) // answered
 	shows(t, page, "Could it be Friday?")
 	shows(t, page, "14 days left")
 	shows(t, page, "day not fixed")
 	hides(t, page, "Pim Fennick") // withdrawn
 
-	shows(t, b.see("/workroom?stage=withdrawn"), "Pim Fennick")
-	measured := b.see("/workroom?stage=measured")
+	shows(t, b.see("/workroom/commissions?stage=withdrawn"), "Pim Fennick")
+	measured := b.see("/workroom/commissions?stage=measured")
 	shows(t, measured, "Odile Marrowby")
 	hides(t, measured, "Isolde Tanner")
-	shows(t, b.see("/workroom?stage=ready"), "No commission stands here now")
-	assert.Equal(t, inside(page), inside(b.see("/workroom?stage=%3Cnonsense%3E")), "no such stage: all of them")
+	shows(t, b.see("/workroom/commissions?stage=ready"), "No commission stands here now")
+	assert.Equal(t, inside(page), inside(b.see("/workroom/commissions?stage=%3Cnonsense%3E")), "no such stage: all of them")
 }
 
 func TestDaysLeftAreCountedInTheStudiosZone(t *testing.T) {
@@ -247,7 +247,7 @@ func TestLookingChangesNothing(t *testing.T) {
 	require.NoError(t, err)
 	before := b.state()
 	for _, path := range []string{
-		"/workroom", "/workroom?stage=proposed", room(c), room(c) + "/settle", room(c) + "/settle?reset=all&do=sign", room(c) + "/measure?girth=57",
+		"/workroom", "/workroom/weeks", "/workroom/weeks?page=1", "/workroom/studio/pace", "/workroom/commissions", "/workroom/commissions?stage=proposed", room(c), room(c) + "/settle", room(c) + "/settle?reset=all&do=sign", room(c) + "/measure?girth=57",
 		room(c) + "/sheets/1", "/workroom/diary", "/workroom/diary?for=" + c.ID + "&start=2026-04-30T09:00:00Z", "/workroom/diary?move=" + a.ID,
 		"/workroom/diary/appointments/" + a.ID, "/workroom/studio?name=Other", "/workroom/rehearsal",
 	} {
@@ -289,7 +289,7 @@ func TestNothingInTheWorkroomLeadsBackThere(t *testing.T) {
 	b := signedInBench(t)
 	lost := b.get("/workroom/commissions/nothing")
 	require.Equal(t, http.StatusNotFound, lost.status)
-	shows(t, lost.body, `<a href="/workroom">To the commissions</a>`)
+	shows(t, lost.body, `<a href="/workroom">To the workroom</a>`)
 	hides(t, lost.body, "ask the studio")
 	shows(t, b.get("/hat/nothing").body, "ask the studio")
 }

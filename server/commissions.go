@@ -14,7 +14,7 @@ import (
 	"perchbook/orders"
 )
 
-// commissionList is the first page of the workroom.
+// commissionList is all commissions, by stage.
 type commissionList struct {
 	Empty   bool
 	Waiting []commissionGroup
@@ -32,7 +32,7 @@ type commissionGroup struct {
 // A commissionRow is one commission in a list.
 type commissionRow struct {
 	Href, Number, Client, Occasion, Day, Left, Stage, Words string
-	Soon                                                    bool
+	Soon, Late                                              bool
 	Act                                                     nextStep // what it waits for; empty when for nothing
 }
 
@@ -91,10 +91,10 @@ func stageFilters(all []orders.Commission, only orders.Stage) []filter {
 			open++
 		}
 	}
-	list := []filter{{"/workroom", "All open", open, only == ""}}
+	list := []filter{{"/workroom/commissions", "All open", open, only == ""}}
 	for _, st := range orders.Stages {
 		if count[st] > 0 || st == only {
-			list = append(list, filter{"/workroom?stage=" + url.QueryEscape(string(st)), title(string(st)), count[st], st == only})
+			list = append(list, filter{"/workroom/commissions?stage=" + url.QueryEscape(string(st)), title(string(st)), count[st], st == only})
 		}
 	}
 	return list

@@ -17,6 +17,7 @@ type hatView struct {
 	Base, Number, Occasion, DayWords, Address, Reach string
 	Arrived                                          bool
 	Now                                              string // what happens next, in a sentence
+	Truth                                            string // whether there is time for her hat; "" when it need not be said
 	Stages                                           []clientStage
 	Hours                                            []hourView
 	Offer                                            *heldView // an hour that is kept for her
@@ -107,6 +108,9 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 		return err
 	}
 	v.Stages = desk.stagesOf(d.Commission.Stage, history)
+	if v.Truth, err = s.truthFor(ctx, d.Commission.ID); err != nil {
+		return err
+	}
 	booked, err := s.Store.Appointments(ctx, d.Commission.ID)
 	if err != nil {
 		return err

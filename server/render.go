@@ -25,8 +25,10 @@ type navItem struct {
 
 // benchNav are the rooms of the workroom.
 var benchNav = []navItem{
-	{Href: "/workroom", Label: "Commissions"},
+	{Href: "/workroom", Label: "Today"},
+	{Href: "/workroom/commissions", Label: "Commissions"},
 	{Href: "/workroom/diary", Label: "Diary"},
+	{Href: "/workroom/weeks", Label: "Weeks"},
 	{Href: "/workroom/search", Label: "Search"},
 	{Href: "/workroom/rehearsal", Label: "Rehearsal chat"},
 	{Href: "/workroom/studio", Label: "Studio"},

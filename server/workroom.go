@@ -8,7 +8,8 @@ import (
 
 // workroomRoutes are the milliner's rooms. The group stands behind sign-in.
 func (s *Server) workroomRoutes(g gin.IRouter) {
-	g.GET("", s.page(s.showCommissions))
+	g.GET("", s.page(s.showToday))
+	g.GET("/commissions", s.page(s.showCommissions))
 	s.commissionRoutes(g.Group("/commissions/:id"))
 	s.diaryRoutes(g.Group("/diary"))
 	g.GET("/studio", s.page(s.showStudio))
@@ -17,6 +18,9 @@ func (s *Server) workroomRoutes(g gin.IRouter) {
 	g.POST("/studio/prices", s.page(s.saveTerms))
 	g.GET("/learned", s.page(s.showLearned))
 	g.POST("/learned", s.page(s.switchLearning))
+	g.GET("/studio/pace", s.page(s.showPace))
+	g.POST("/studio/pace", s.page(s.savePace))
+	g.GET("/weeks", s.page(s.showWeeks))
 	g.GET("/search", s.page(s.showSearch))
 	g.POST("/search", s.page(s.search))
 	g.GET("/rehearsal", s.page(s.showRehearsal))
