@@ -38,6 +38,9 @@ func fillDemoAt(ctx context.Context, s *orders.Store, now time.Time) error {
 		if _, err := s.SaveTerms(ctx, demoTerms(now)); err != nil {
 			return err
 		}
+		if _, err := s.SavePace(ctx, demoPace()); err != nil {
+			return err
+		}
 		oldestFirst := slices.SortedFunc(slices.Values(demoHats), func(a, b demoHat) int { return cmp.Compare(b.begun, a.begun) })
 		for _, h := range oldestFirst { // so that numbers run with time
 			if err := (&teller{ctx: ctx, store: s, now: now, hat: h}).tell(); err != nil {
@@ -66,6 +69,15 @@ func demoTerms(now time.Time) orders.Terms {
 		Wording: "Your hat is cut to your own head. Once we have begun to cut it cannot be given back merely because you have changed your mind; " +
 			"if anything is wrong with it, your rights by law are untouched. (An invented wording for this demonstration.)",
 		Checked: now.AddDate(0, -2, 0).Format(time.DateOnly),
+	}
+}
+
+// demoPace is that of one pair of hands with a few hours a day for the bench.
+func demoPace() orders.Pace {
+	return orders.Pace{
+		DepositDays: 7, ClothDays: 14, MakingDays: 4, DryingDays: 1, FinishingDays: 2, PostingDays: 5, SpareDays: 3, WeekMinutes: 14 * 60,
+		Left:    map[orders.Stage]int{orders.Agreed: 7 * 60, orders.InHand: 5 * 60, orders.InFitting: 2 * 60, orders.Finishing: 60},
+		RushFee: 6000, Currency: "EUR",
 	}
 }
 

@@ -58,7 +58,7 @@ func TestDemoCanBeFilledOnAnyDay(t *testing.T) {
 		coming, err := s.Diary(t.Context(), now, now.Add(3*week))
 		require.NoError(t, err)
 		assert.Len(t, past, 5, "past hours on %s", now)
-		assert.Len(t, coming, 5, "coming hours on %s", now)
+		assert.Len(t, coming, 6, "coming hours on %s", now)
 		require.NoError(t, s.Close())
 	}
 }

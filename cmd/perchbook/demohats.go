@@ -125,6 +125,27 @@ var demoHats = []demoHat{
 		talk:    []string{"It did not move all day, and there was wind. Thank you!", "That is the best letter of the week. Thank you for writing."},
 	},
 	{
+		name: "Marigold Thimblefold", reach: "marigold@thimblefold.example", door: orders.DoorWeb, begun: 26 * time.Hour, worn: 5 * week,
+		answers: map[string]string{"occasion": "garden_party", "girth": "56; 56.3; 56.2", "nape": "22.5; 22.6; 22.5", "hair_day": "up", "outdoors": "outdoors",
+			"face": "oval", "presence": "balanced", "outfit": "Marigold yellow, of course. I know that it is late."},
+	},
+	{
+		name: "Cressida Windlass", reach: "cressida@windlass.example", door: orders.DoorWeb, begun: 20 * day, worn: 8 * week,
+		answers: map[string]string{"occasion": "wedding", "girth": "57; 57.2; 57.1", "nape": "23; 22.9; 23", "hair_day": "up", "outdoors": "both", "face": "round",
+			"presence": "balanced", "hair_colour": "black", "post_address": "4 Capstan Steps, Nether Saltmere"},
+		settled: map[string]float64{"hat.base_mm": 110, "hat.forward_deg": 20, "hat.sideways_deg": -22, "hat.brim_width_mm": 60, "hat.brim_slope_deg": 56},
+		stages:  []orders.Stage{orders.Proposed, orders.Agreed},
+	},
+	{
+		name: "Philippa Rushlight", reach: "01632 960 288", door: orders.DoorWeb, begun: 34 * day, worn: 5 * week,
+		answers: map[string]string{"occasion": "races", "girth": "55.5; 55.6; 55.4", "nape": "22.2; 22.1; 22.3", "hair_day": "up", "rule": "four_in", "outdoors": "outdoors",
+			"face": "oval", "presence": "bold", "brim": "up"},
+		settled: map[string]float64{"hat.base_mm": 115, "hat.forward_deg": 22, "hat.sideways_deg": -26, "hat.brim_width_mm": 70, "hat.brim_slope_deg": 58},
+		note:    "Two layers at the brim; she wants it crisp.",
+		stages:  []orders.Stage{orders.Proposed, orders.Agreed, orders.InHand},
+		hours:   []demoHour{{orders.Fitting, orders.InPerson, 40 * time.Minute, orders.Confirmed, ""}},
+	},
+	{
 		name: "Lorna Wickerby", reach: "lorna@wickerby.example", door: orders.DoorWeb, begun: 45 * day, worn: 8 * week,
 		answers: map[string]string{"occasion": "wedding", "girth": "57.5; 57.4; 57.6", "nape": "23; 23; 23.1", "hair_day": "up"},
 		settled: map[string]float64{"hat.base_mm": 110, "hat.forward_deg": 18, "hat.sideways_deg": -22, "hat.brim_width_mm": 60, "hat.brim_slope_deg": 55},
