@@ -28,8 +28,9 @@ func (s *Store) Plan(ctx context.Context) (Plan, error) {
 // A Planned is a commission with what its latest dates depend on.
 type Planned struct {
 	Commission
-	Posted bool // she has given an address to post it to
-	Paid   bool // something has come in
+	Posted bool   // she has given an address to post it to
+	Paid   bool   // something has come in
+	HourID string // of its next appointment; "" when none is to come
 }
 
 // Standing is how a commission stands against its latest dates.
@@ -41,10 +42,13 @@ type plannedRow struct {
 	Named  namedRow `gorm:"embedded"`
 	Posted bool
 	Paid   bool
+	HourID string
 	Total  int
 }
 
-func (r plannedRow) planned() Planned { return Planned{r.Named.commission(), r.Posted, r.Paid} }
+func (r plannedRow) planned() Planned {
+	return Planned{r.Named.commission(), r.Posted, r.Paid, r.HourID}
+}
 
 // What the latest dates depend on besides the commission itself.
 const (
@@ -53,7 +57,9 @@ const (
 )
 
 func (s *Store) planned(ctx context.Context) *query {
-	return s.named(ctx).Select("commissions.*, clients.name as client_name, drafts.door, " + isPosted + " as posted, " + isPaid + " as paid, count(*) over () as total")
+	coming := "coalesce((select id from appointments a where a.commission_id = commissions.id and a.state <> ? and a.begins > ? order by a.begins limit 1), '') as hour_id"
+	return s.named(ctx).Select("commissions.*, clients.name as client_name, drafts.door, "+isPosted+" as posted, "+isPaid+" as paid, "+coming+", count(*) over () as total",
+		Cancelled, millis(s.now()))
 }
 
 // Planned reads one commission; ErrNotFound when there is none.

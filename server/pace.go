@@ -38,7 +38,7 @@ func leftKey(stage orders.Stage) string { return "left-" + strings.ReplaceAll(st
 
 // paceHours are the fields of bench hours: the week's, and what a hat still needs.
 var paceHours = []field{
-	{Key: "week", Label: "Hours at the bench in a week", Hint: "Without appointments and letters. Leave it empty, and no week is called full."},
+	{Key: "week", Label: "Hours at the bench in a week", Hint: "Without appointments. Empty: no week is called full."},
 	{Key: leftKey(orders.Agreed), Label: "A whole hat", Hint: "Hours at the bench."},
 	{Key: leftKey(orders.InHand), Label: "Left once it is in hand", Hint: "Hours, for a hat that is begun."},
 	{Key: leftKey(orders.InFitting), Label: "Left at the fitting", Hint: "Hours."},

@@ -59,6 +59,8 @@ func dueStep(c orders.Planned, st orders.Standing) nextStep {
 	switch {
 	case st.Risk == orders.DayPast:
 		return nextStep{Href: base + "#move", Label: "Move it on"}
+	case c.HourID != "" && c.Stage != orders.Finishing:
+		return nextStep{Href: "/workroom/diary/appointments/" + c.HourID, Label: "Look at the appointment"}
 	case c.Stage == orders.Enquiry:
 		return nextStep{Href: base + "/measure", Label: "Write a measure card"}
 	case c.Stage == orders.Measured:
@@ -88,7 +90,7 @@ type planView struct {
 	Verdict              string
 }
 
-type planStep struct{ Name, By, State string } // State: "done", "next", "missed" or ""
+type planStep struct{ Name, By, State string } // State: "done", "comes" (next), "missed" or ""
 
 var riskClass = map[orders.Risk]string{orders.InTime: "fine", orders.ThisWeek: "near", orders.Late: "late", orders.DayPast: "late"}
 
@@ -106,11 +108,11 @@ func planOf(p orders.Plan, c orders.Planned, v orders.Verdict) *planView {
 		by := st.Latest.By(m)
 		switch {
 		case m == st.Next:
-			state = "next"
-		case state == "next" || state == "missed":
+			state = "comes"
+		case state == "comes" || state == "missed":
 			state = ""
 		}
-		if (state == "next" || state == "") && by.Before(p.Today) {
+		if (state == "comes" || state == "") && by.Before(p.Today) {
 			state = "missed"
 		}
 		view.Steps = append(view.Steps, planStep{milestoneWords[m].name, written(by), state})

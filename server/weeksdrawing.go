@@ -147,12 +147,12 @@ func (t *tapeDrawing) drawMarks(marks []orders.Mark, monday time.Time) {
 			continue
 		}
 		deepest = max(deepest, used[day])
-		t.Marks = append(t.Marks, markDrawing{X: day*dayWidth + 7, Y: t.MarksY + used[day]*laneHeight - 3, Shape: shapeOf(m.Milestone), Number: m.Number})
+		t.Marks = append(t.Marks, markDrawing{X: day*dayWidth + 6, Y: t.MarksY + used[day]*laneHeight - 3, Shape: shapeOf(m.Milestone), Number: m.Number})
 	}
 	for day, n := range used {
 		if n > lanes {
 			deepest = lanes + 1
-			t.Marks = append(t.Marks, markDrawing{X: day*dayWidth + 7, Y: t.MarksY + deepest*laneHeight - 3, Number: fmt.Sprintf("%d more", n-lanes)})
+			t.Marks = append(t.Marks, markDrawing{X: day*dayWidth + 6, Y: t.MarksY + deepest*laneHeight - 3, Number: fmt.Sprintf("%d more", n-lanes)})
 		}
 	}
 	t.Bottom = t.MarksY + deepest*laneHeight

@@ -75,7 +75,7 @@ func demoTerms(now time.Time) orders.Terms {
 // demoPace is that of one pair of hands with a few hours a day for the bench.
 func demoPace() orders.Pace {
 	return orders.Pace{
-		DepositDays: 7, ClothDays: 14, MakingDays: 4, DryingDays: 1, FinishingDays: 2, PostingDays: 5, SpareDays: 3, WeekMinutes: 14 * 60,
+		DepositDays: 7, ClothDays: 14, MakingDays: 4, DryingDays: 1, FinishingDays: 2, PostingDays: 5, SpareDays: 3, WeekMinutes: 8 * 60,
 		Left:    map[orders.Stage]int{orders.Agreed: 7 * 60, orders.InHand: 5 * 60, orders.InFitting: 2 * 60, orders.Finishing: 60},
 		RushFee: 6000, Currency: "EUR",
 	}
