@@ -72,6 +72,10 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	read(func() (e error) { quotations, e = s.Quotations(ctx, c.ID); return })
 	read(func() (e error) { payments, e = s.Payments(ctx, c.ID); return })
 	read(func() (e error) { moves, e = s.History(ctx, c.ID); return })
+	read(func() (e error) {
+		k.Finishing, e = many(s.reads(ctx).Where("commission_id = ?", c.ID).Order("id"), tickRow.copied)
+		return
+	})
 	read(func() (e error) { k.Photographs, e = s.copiedPhotographs(ctx, c.DraftID); return })
 	k.Number, k.Kind, k.Stage, k.Occasion, k.Day = c.Number, c.Kind, c.Stage, c.Occasion, c.Day
 	k.CameBy, k.Begun, k.Sent = d.Door, d.Begun, c.Made
@@ -148,7 +152,7 @@ func (c MeasureCard) copied() CopiedCard {
 }
 
 func (f FitSheet) copied() CopiedSheet {
-	return CopiedSheet{f.Number, f.Signed, f.SignedBy, f.Figures, f.Note, f.Input, f.Proposal, f.Result}
+	return CopiedSheet{f.Number, f.Signed, f.SignedBy, f.Why, f.Figures, f.Note, f.Input, f.Proposal, f.Result}
 }
 
 func (w Wait) copied() CopiedWait { return CopiedWait{w.Kind, w.Place, w.Since} }
@@ -174,7 +178,9 @@ func (p Payment) copied() CopiedPayment {
 	return CopiedPayment{p.Receipt, p.Day, p.Payer, p.Currency, p.Amount, p.Way}
 }
 
-func (m Move) copied() CopiedMove { return CopiedMove{m.At, m.From, m.To, m.By, m.Why} }
+func (r tickRow) copied() CopiedTick { return CopiedTick{moment(r.At), r.Item, r.Ticked, r.Who} }
+
+func (m Move) copied() CopiedMove { return CopiedMove{m.At, m.From, m.To, m.By, m.Why, m.PassedOver} }
 
 func (l Letter) copied() CopiedLetter {
 	from := "client"

@@ -48,6 +48,7 @@ type CopiedCommission struct {
 	Quotations   []CopiedQuotation   `json:"quotations"`
 	Payments     []CopiedPayment     `json:"payments"`
 	History      []CopiedMove        `json:"history"`
+	Finishing    []CopiedTick        `json:"finishing_check"`
 	Photographs  []CopiedPhotograph  `json:"photographs"`
 }
 
@@ -86,6 +87,7 @@ type CopiedSheet struct {
 	Number   int                `json:"number"`
 	Signed   time.Time          `json:"signed"`
 	SignedBy string             `json:"signed_by"`
+	Why      string             `json:"why_it_replaces_the_former,omitempty"`
 	Figures  map[string]float64 `json:"figures"`
 	Note     string             `json:"note"`
 	Input    json.RawMessage    `json:"input"`
@@ -166,6 +168,16 @@ type CopiedMove struct {
 	To   Stage     `json:"to"`
 	By   string    `json:"by"`
 	Why  string    `json:"why"`
+
+	PassedOver string `json:"wanted_first_and_passed_over,omitempty"`
+}
+
+// A CopiedTick is one part of the finishing check, ticked off or taken back.
+type CopiedTick struct {
+	At     time.Time `json:"at"`
+	Item   string    `json:"item"`
+	Ticked bool      `json:"ticked"`
+	By     string    `json:"by"`
 }
 
 // A CopiedLetter is one letter in either direction, and what was said in the chat.

@@ -32,7 +32,7 @@ func TestACopyHoldsEverything(t *testing.T) {
 	require.Len(t, copied.Commissions, 1)
 	k := copied.Commissions[0]
 	assert.Equal(t, c.Number, k.Number)
-	assert.Equal(t, Agreed, k.Stage)
+	assert.Equal(t, Finishing, k.Stage)
 	assert.Contains(t, k.Answers, CopiedAnswer{Key: "girth", Question: question(t, "girth").Label, Said: given["girth"], Kept: given["girth"],
 		Understood: "57.1 cm (22 1/2 in), the average of 57.0, 57.2 and 57.1"})
 	assert.True(t, slices.ContainsFunc(k.Answers, func(a CopiedAnswer) bool { return a.Key == "health" && a.Kept != "" }), "her note on health is hers too")
@@ -47,7 +47,9 @@ func TestACopyHoldsEverything(t *testing.T) {
 	assert.Equal(t, []CopiedAppointment{{Fitting, InPerson, MoveAsked, "Quill can't come", a.Start, a.End, false}}, k.Appointments)
 	require.Len(t, k.WaitsFor, 1)
 	require.Len(t, k.HeldHours, 1)
-	require.Len(t, k.History, 4)
+	require.Len(t, k.History, 6)
+	require.Len(t, k.Finishing, len(FinishingItems))
+	assert.Equal(t, CopiedTick{wednesday, "pins", true, "Wren"}, k.Finishing[0])
 	assert.Equal(t, Proposed, k.History[2].To)
 	require.Len(t, k.Quotations, 1)
 	assert.Equal(t, "Nella Quill", k.Quotations[0].AcceptedBy)

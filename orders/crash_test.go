@@ -28,7 +28,7 @@ func scene(s *Store, draftID string, tell func(string)) error {
 	if err != nil {
 		return err
 	}
-	if _, err := s.SignOff(ctx, c.ID, w.Version, "Wren"); err != nil {
+	if _, err := s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it"); err != nil {
 		return err
 	}
 	tell(steps[1])
@@ -169,7 +169,7 @@ func signAgain(s *Store, draft string) error {
 	}
 	w.Figures = hat
 	if w, err = s.SaveWorking(ctx, w); err == nil {
-		_, err = s.SignOff(ctx, c.ID, w.Version, "Wren")
+		_, err = s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 	}
 	return err
 }

@@ -45,7 +45,7 @@ func TestKilledAfterEveryStatementAboutMoney(t *testing.T) {
 		c := sent(t, s, nil)
 		w, err := s.SaveWorking(ctx, Working{CommissionID: c.ID, Figures: hat})
 		require.NoError(t, err)
-		_, err = s.SignOff(ctx, c.ID, w.Version, "Wren")
+		_, err = s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 		require.NoError(t, err)
 		before, err := s.Letters(ctx, c.ClientID)
 		require.NoError(t, err)

@@ -26,6 +26,7 @@ var (
 		"delete from fitting_notes where commission_id = @commission", // their photographs go too
 		"delete from fit_sheets where commission_id = @commission",
 		"delete from measure_cards where commission_id = @commission",
+		"delete from finishing_ticks where commission_id = @commission", // before the moves that they follow
 		"delete from moves where commission_id = @commission",
 		"delete from commissions where id = @commission",
 	}

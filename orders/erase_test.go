@@ -53,7 +53,7 @@ func fitted(t testing.TB, s *Store, c Commission, word string, at time.Time) App
 	w.Figures, w.Note = hat, word+" likes it low"
 	w, err = s.SaveWorking(ctx, w)
 	require.NoError(t, err)
-	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren")
+	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 	require.NoError(t, err)
 	a, err := s.AskToMove(ctx, booked(t, s, c, at).ID, word+" can't come")
 	require.NoError(t, err)
@@ -62,6 +62,9 @@ func fitted(t testing.TB, s *Store, c Commission, word string, at time.Time) App
 	require.NoError(t, s.WaitFor(ctx, c.ID, Collection, ByPost))
 	_, err = s.NoteFitting(ctx, FittingNote{CommissionID: c.ID, Said: word + " likes it", Real: fitting.Made{ElasticCut: new(fitting.Length(400))}}, [][]byte{asJPEG(t, quadrants(16, 16))}, "Wren")
 	require.NoError(t, err)
+	now, err := s.Commission(ctx, c.ID)
+	require.NoError(t, err)
+	tickedOff(t, s, walk(t, s, now, Agreed, InHand, Finishing))
 	q := priced(t, s, c, word+"'s hat")
 	_, err = s.Accept(ctx, c.ID, q.Number, "Nella "+word, q.Parts().Total)
 	require.NoError(t, err)

@@ -241,7 +241,7 @@ func TestAProposalIsSignedAsItIs(t *testing.T) {
 	c := sent(t, s, nil)
 	f, err := s.Fitted(ctx, c.ID)
 	require.NoError(t, err)
-	sheet, err := s.SignOff(ctx, c.ID, 0, "Wren")
+	sheet, err := s.SignOff(ctx, c.ID, 0, "Wren", "she asked for it")
 	require.NoError(t, err)
 	_, out, err := sheet.Read()
 	require.NoError(t, err)

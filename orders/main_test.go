@@ -14,6 +14,7 @@ var children = map[string]func() error{
 	"erase":  eraseInChild,
 	"money":  moneyInChild,
 	"offers": offersInChild,
+	"stages": stagesInChild,
 }
 
 const childKey = "PERCHBOOK_TEST_CHILD"

@@ -13,13 +13,14 @@ type moveRow struct {
 	CameFrom     Stage
 	Entered      Stage
 	Who, Why     string
+	PassedOver   string // names of guards
 	At           int64
 }
 
 func (moveRow) TableName() string { return "moves" }
 
 func (r moveRow) move() Move {
-	return Move{From: r.CameFrom, To: r.Entered, By: r.Who, Why: r.Why, At: moment(r.At)}
+	return Move{From: r.CameFrom, To: r.Entered, By: r.Who, Why: r.Why, PassedOver: r.PassedOver, At: moment(r.At)}
 }
 
 // History lists the stages that a commission has entered, oldest first. A move to the stage where
@@ -32,73 +33,84 @@ func (s *Store) History(ctx context.Context, commissionID string) ([]Move, error
 	return list, nil
 }
 
-// Move enters a stage. A *Problem says why that is not allowed; ErrConflict when version is old.
-// A commission that is withdrawn or lapses gives its coming appointments back.
+// A Step is one move as somebody asks for it.
+type Step struct {
+	Version  int // of the commission that she looked at
+	To       Stage
+	By, Why  string
+	PassOver bool   // the guards that stand against it, for the reason in Why
+	Letter   string // to the client, kept together with the move; "" for none
+}
+
+// Move takes the usual Step: past no guard and with no letter.
 func (s *Store) Move(ctx context.Context, id string, version int, to Stage, by, why string) (Commission, error) {
+	return s.Take(ctx, id, Step{Version: version, To: to, By: by, Why: why})
+}
+
+// Take enters a stage. A *Problem says why that is not allowed: its key is "stage" when the table of
+// moves is against it, "guard" when something is wanted first, "why" when a reason is, and "body" for the
+// letter. ErrConflict when the version is old. A commission that is withdrawn or lapses gives its coming
+// appointments back.
+func (s *Store) Take(ctx context.Context, id string, step Step) (Commission, error) {
 	return together(ctx, s, func(s *Store) (Commission, error) {
 		c, err := s.Commission(ctx, id)
 		if err != nil {
 			return c, err
 		}
-		if c.Version != version {
+		if c.Version != step.Version {
 			return c, fmt.Errorf("move commission %s: %w", id, ErrConflict)
 		}
-		why = strings.TrimSpace(why)
-		if err := s.mayMove(ctx, c, to, why); err != nil {
+		row := moveRow{CommissionID: id, CameFrom: c.Stage, Entered: step.To, Who: step.By, Why: strings.TrimSpace(step.Why)}
+		if row.PassedOver, err = s.mayMove(ctx, c, step, row.Why); err != nil {
 			return c, err
 		}
-		if to.Closed() {
+		if step.To.Closed() {
 			if err := s.cancelComing(ctx, id); err != nil {
 				return c, err
 			}
 		}
-		return s.enter(ctx, c, to, by, why)
+		if step.Letter != "" {
+			if _, err := s.Write(ctx, id, step.Letter); err != nil {
+				return c, err
+			}
+		}
+		return s.enterBy(ctx, row)
 	})
 }
 
-// mayMove checks the table of moves, the reason, and what must be there before a stage is entered.
-func (s *Store) mayMove(ctx context.Context, c Commission, to Stage, why string) error {
+// mayMove checks the table of moves, the reason and the guards; it names those that are passed over.
+func (s *Store) mayMove(ctx context.Context, c Commission, step Step, why string) (passed string, err error) {
 	switch {
-	case !slices.Contains(allowed[c.Stage], to):
-		return &Problem{Key: "stage", Text: fmt.Sprintf("A commission does not go from %q to %q. Choose one of the stages shown.", c.Stage, to)}
-	case c.Stage.WantsWhy(to) && why == "":
-		return &Problem{Key: "why", Text: "Write a word on why; it is kept in the history."}
+	case !slices.Contains(allowed[c.Stage], step.To):
+		return "", &Problem{Key: "stage", Text: fmt.Sprintf("A commission does not go from %q to %q. Choose one of the stages shown.", c.Stage, step.To)}
+	case c.Stage.WantsWhy(step.To) && why == "":
+		return "", &Problem{Key: "why", Text: "Write a word on why; it is kept in the history."}
 	}
-	switch to {
-	case Measured:
-		return s.wantTapes(ctx, c.ID)
-	case Enquiry, Withdrawn, Lapsed:
-		return nil
-	default:
-		return s.wantSheet(ctx, c.ID)
+	list, err := s.against(ctx, c, step.To)
+	switch {
+	case err != nil || len(list) == 0:
+		return "", err
+	case !step.PassOver:
+		return "", &Problem{Key: "guard", Text: list[0].words}
+	case why == "":
+		return "", &Problem{Key: "why", Text: "Write why it moves on all the same; the history keeps it, and what was passed over."}
 	}
-}
-
-func (s *Store) wantTapes(ctx context.Context, id string) error {
-	card, err := s.cardInForce(ctx, id)
-	if err == nil && len(card.missing()) > 0 {
-		err = &Problem{Key: "stage", Text: "Both tapes, round the head and nape to crown, are needed first."}
-	}
-	return err
-}
-
-func (s *Store) wantSheet(ctx context.Context, id string) error {
-	sheets, err := s.Sheets(ctx, id)
-	if err == nil && len(sheets) == 0 {
-		err = &Problem{Key: "stage", Text: "Sign off a fit sheet first."}
-	}
-	return err
+	return names(list), nil
 }
 
 // enter writes the stage and its line of history.
 func (s *Store) enter(ctx context.Context, c Commission, to Stage, by, why string) (Commission, error) {
-	moved, err := s.edit(ctx, c.ID, func(r *commissionRow) { r.Stage = to })
+	return s.enterBy(ctx, moveRow{CommissionID: c.ID, CameFrom: c.Stage, Entered: to, Who: by, Why: why})
+}
+
+func (s *Store) enterBy(ctx context.Context, row moveRow) (Commission, error) {
+	moved, err := s.edit(ctx, row.CommissionID, func(r *commissionRow) { r.Stage = row.Entered })
 	if err != nil {
-		return c, err
+		return moved, err
 	}
-	row := moveRow{CommissionID: c.ID, CameFrom: c.Stage, Entered: to, Who: by, Why: why, At: millis(s.now())}
+	row.At = millis(s.now())
 	if err := s.writes(ctx).Create(&row).Error; err != nil {
-		return c, fmt.Errorf("history of commission %s: %w", c.ID, err)
+		return moved, fmt.Errorf("history of commission %s: %w", row.CommissionID, err)
 	}
 	return moved, nil
 }

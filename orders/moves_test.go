@@ -42,10 +42,23 @@ func walk(t testing.TB, s *Store, c Commission, stages ...Stage) Commission {
 	t.Helper()
 	for _, to := range stages {
 		var err error
+		if to == Ready {
+			tickedOff(t, s, c)
+		}
 		c, err = s.Move(ctx, c.ID, c.Version, to, "Wren", "as agreed")
 		require.NoError(t, err, "to %s", to)
 	}
 	return c
+}
+
+// tickedOff is the finishing check done.
+func tickedOff(t testing.TB, s *Store, c Commission) {
+	t.Helper()
+	var all []string
+	for _, item := range FinishingItems {
+		all = append(all, item.Key)
+	}
+	require.NoError(t, s.TickOff(ctx, c.ID, all, "Wren"), "tick off the finishing check")
 }
 
 // signed is a commission with a fit sheet.
@@ -66,7 +79,7 @@ func settle(t testing.TB, s *Store, c Commission) FitSheet {
 	w.Figures = hat
 	w, err = s.SaveWorking(ctx, w)
 	require.NoError(t, err, "save the working")
-	sheet, err := s.SignOff(ctx, c.ID, w.Version, "Wren")
+	sheet, err := s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 	require.NoError(t, err, "sign off")
 	return sheet
 }
@@ -118,14 +131,14 @@ func TestStagesAreGuarded(t *testing.T) {
 	s, _ := newStore(t)
 	c := sent(t, s, nil)
 	_, err := s.Move(ctx, c.ID, c.Version, Proposed, "Wren", "")
-	problem(t, err, "stage")
+	problem(t, err, "guard")
 	lapsed := walk(t, s, c, Lapsed)
 	_, err = s.Move(ctx, c.ID, lapsed.Version, InHand, "Wren", "she is back")
-	problem(t, err, "stage") // re-opening is no way past the fit sheet
+	problem(t, err, "guard") // re-opening is no way past the fit sheet
 
 	bare := sent(t, s, map[string]string{"girth": Later})
 	_, err = s.Move(ctx, bare.ID, bare.Version, Measured, "Wren", "")
-	problem(t, err, "stage")
+	problem(t, err, "guard")
 }
 
 func TestAnOldVersionDoesNotMove(t *testing.T) {

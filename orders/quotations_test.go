@@ -42,7 +42,7 @@ func TestAcceptingKeepsNameTimeAndWordingAndMovesOn(t *testing.T) {
 	c := sent(t, s, nil)
 	w, err := s.SaveWorking(ctx, Working{CommissionID: c.ID, Figures: hat})
 	require.NoError(t, err)
-	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren")
+	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 	require.NoError(t, err)
 	q := priced(t, s, c, "A small hat in Moss")
 	total := q.Parts().Total

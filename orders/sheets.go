@@ -4,7 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"slices"
+	"strings"
+	"unicode/utf8"
 
 	"perchbook/fitting"
 )
@@ -18,6 +19,7 @@ type sheetRow struct {
 	Result       string
 	Figures      map[string]float64 `gorm:"serializer:json"`
 	Note         string
+	Why          string
 	SignedBy     string
 	Signed       int64
 }
@@ -28,7 +30,7 @@ func (r sheetRow) sheet() FitSheet {
 	return FitSheet{
 		ID: r.ID, CommissionID: r.CommissionID, Number: r.Number,
 		Input: []byte(r.Input), Proposal: []byte(r.Proposal), Result: []byte(r.Result),
-		Figures: r.Figures, Note: r.Note, SignedBy: r.SignedBy, Signed: moment(r.Signed),
+		Figures: r.Figures, Note: r.Note, Why: r.Why, SignedBy: r.SignedBy, Signed: moment(r.Signed),
 	}
 }
 
@@ -41,10 +43,12 @@ func (s *Store) Sheets(ctx context.Context, commissionID string) ([]FitSheet, er
 	return list, nil
 }
 
-// SignOff freezes what the milliner has settled into the next numbered fit sheet, moves the commission
-// to Proposed and writes to the client, in one transaction. version is the Working's: ErrConflict
-// when it is old. A *Problem says why there is nothing to sign.
-func (s *Store) SignOff(ctx context.Context, commissionID string, version int, by string) (FitSheet, error) {
+// SignOff freezes what the milliner has settled into the next numbered fit sheet and writes to the
+// client, in one transaction. The first sheet moves the commission to Proposed; a later one says why it
+// takes the former's place and leaves the commission at its stage, since only she knows whether it must
+// be agreed anew. version is the Working's: ErrConflict when it is old. A *Problem says why there is
+// nothing to sign; its key is "why" when the reason is wanted.
+func (s *Store) SignOff(ctx context.Context, commissionID string, version int, by, why string) (FitSheet, error) {
 	return together(ctx, s, func(s *Store) (FitSheet, error) {
 		c, err := s.Commission(ctx, commissionID)
 		if err != nil {
@@ -60,22 +64,50 @@ func (s *Store) SignOff(ctx context.Context, commissionID string, version int, b
 		if p := maySign(c, f); p != nil {
 			return FitSheet{}, p
 		}
-		sheet, err := s.addSheet(ctx, f, by)
+		sheet, err := s.addSheet(ctx, f, by, strings.TrimSpace(why))
 		if err != nil {
 			return sheet, err
 		}
 		if err := s.bumpWorking(ctx, c.ID); err != nil { // so that it is signed once
 			return sheet, err
 		}
-		if _, err := s.enter(ctx, c, Proposed, by, fmt.Sprintf("fit sheet %d", sheet.Number)); err != nil {
-			return sheet, err
+		return sheet, s.tellOfSheet(ctx, c, sheet)
+	})
+}
+
+// tellOfSheet writes a new sheet into the history and to the client.
+func (s *Store) tellOfSheet(ctx context.Context, c Commission, sheet FitSheet) error {
+	to, why := c.Stage, fmt.Sprintf("fit sheet %d", sheet.Number)
+	if c.Stage == Enquiry || c.Stage == Measured {
+		to = Proposed
+	}
+	if sheet.Why != "" {
+		why += ": " + sheet.Why
+	}
+	if _, err := s.enter(ctx, c, to, sheet.SignedBy, why); err != nil {
+		return err
+	}
+	words := "Your hat now has a design: where it sits, its size and its brim. See it on your page: {link}"
+	if sheet.Number > 1 {
+		words = "The design of your hat has changed. See how it is now on your page: {link}"
+	}
+	_, err := s.Write(ctx, c.ID, words)
+	return err
+}
+
+// PutBack makes the newest fit sheet's figures and note the milliner's again. ErrNotFound before there is
+// one; ErrConflict when the Working's version is old.
+func (s *Store) PutBack(ctx context.Context, commissionID string, version int) (Working, error) {
+	return together(ctx, s, func(s *Store) (Working, error) {
+		sheets, err := s.Sheets(ctx, commissionID)
+		if err != nil {
+			return Working{}, err
 		}
-		words := "Your hat now has a design: where it sits, its size and its brim. See it on your page: {link}"
-		if sheet.Number > 1 {
-			words = "The design of your hat has changed. See how it is now on your page: {link}"
+		if len(sheets) == 0 {
+			return Working{}, fmt.Errorf("fit sheet of commission %s: %w", commissionID, ErrNotFound)
 		}
-		_, err = s.Write(ctx, c.ID, words)
-		return sheet, err
+		newest := sheets[len(sheets)-1]
+		return s.SaveWorking(ctx, Working{CommissionID: commissionID, Version: version, Figures: newest.Figures, Note: newest.Note})
 	})
 }
 
@@ -88,20 +120,28 @@ func maySign(c Commission, f Fitted) error {
 		return &Problem{Key: f.Missing[0], Text: "Both tapes, round the head and nape to crown, are needed first."}
 	case f.Broken != nil:
 		return &Problem{Key: f.Broken.Field, Text: f.Broken.Why}
-	case c.Stage.Closed() || c.Stage != Proposed && !slices.Contains(allowed[c.Stage], Proposed):
+	case c.Stage.Closed() || c.Stage == HandedOver:
 		return &Problem{Key: "stage", Text: fmt.Sprintf("The commission is %q; move it back to an earlier stage first.", c.Stage)}
 	}
 	return nil
 }
 
-func (s *Store) addSheet(ctx context.Context, f Fitted, by string) (FitSheet, error) {
+func (s *Store) addSheet(ctx context.Context, f Fitted, by, why string) (FitSheet, error) {
 	id := f.Working.CommissionID
 	sheets, err := s.Sheets(ctx, id)
 	if err != nil {
 		return FitSheet{}, err
 	}
+	switch {
+	case len(sheets) == 0:
+		why = "" // there is no former one
+	case why == "":
+		return FitSheet{}, &Problem{Key: "why", Text: "Write a word on why the design changes; the next sheet keeps it."}
+	case utf8.RuneCountInString(why) > longestNote:
+		return FitSheet{}, &Problem{Key: "why", Text: fmt.Sprintf("Keep the reason under %d letters.", longestNote)}
+	}
 	row := sheetRow{
-		ID: newID(), CommissionID: id, Number: len(sheets) + 1, Figures: f.Working.Figures, Note: f.Working.Note,
+		ID: newID(), CommissionID: id, Number: len(sheets) + 1, Figures: f.Working.Figures, Note: f.Working.Note, Why: why,
 		SignedBy: by, Signed: millis(s.now()), Proposal: "null",
 	}
 	if err := row.write(f); err != nil {

@@ -18,7 +18,7 @@ func TestSignOff(t *testing.T) {
 	require.NoError(t, err)
 	f, err := s.Fitted(ctx, c.ID)
 	require.NoError(t, err)
-	sheet, err := s.SignOff(ctx, c.ID, w.Version, "Wren")
+	sheet, err := s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 	require.NoError(t, err)
 	assert.Equal(t, 1, sheet.Number)
 	assert.Equal(t, "Wren", sheet.SignedBy)
@@ -54,7 +54,7 @@ func TestALaterSheetIsSaidToBeAChange(t *testing.T) {
 	for range 2 {
 		f, err := s.Fitted(ctx, c.ID)
 		require.NoError(t, err)
-		_, err = s.SignOff(ctx, c.ID, f.Working.Version, "Wren")
+		_, err = s.SignOff(ctx, c.ID, f.Working.Version, "Wren", "she asked for it")
 		require.NoError(t, err)
 	}
 	letters, err := s.Letters(ctx, c.ClientID)
@@ -72,7 +72,7 @@ func TestSignedOnceHoweverOftenItIsPressed(t *testing.T) {
 	var wait sync.WaitGroup
 	failed := make([]error, 8)
 	for i := range failed {
-		wait.Go(func() { _, failed[i] = s.SignOff(ctx, c.ID, w.Version, "Wren") })
+		wait.Go(func() { _, failed[i] = s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it") })
 	}
 	wait.Wait()
 	won := 0
@@ -99,7 +99,7 @@ func TestWhatIsSignedIsWhatWasLookedAt(t *testing.T) {
 	require.NoError(t, err)
 	_, err = s.AddCard(ctx, MeasureCard{CommissionID: c.ID, TakenBy: ByMaker, Girth: []float64{590}, NapeToCrown: []float64{240}})
 	require.NoError(t, err)
-	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren")
+	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 	require.ErrorIs(t, err, ErrConflict, "a card was added since she looked")
 }
 
@@ -119,9 +119,48 @@ func TestALaterSheetLeavesTheFormerAsItWas(t *testing.T) {
 	require.NotEqual(t, first[0].Result, second.Result, "the new tape counts in the new sheet")
 	c, err = s.Commission(ctx, c.ID)
 	require.NoError(t, err)
-	require.Equal(t, Proposed, c.Stage, "a new sheet is a new proposal")
-	third := settle(t, s, c)
-	require.Equal(t, 3, third.Number, "signed again while proposed")
+	require.Equal(t, InHand, c.Stage, "the commission does not go back by itself")
+	history, err := s.History(ctx, c.ID)
+	require.NoError(t, err)
+	require.Equal(t, Move{From: InHand, To: InHand, By: "Wren", Why: "fit sheet 2: she asked for it", At: wednesday}, history[len(history)-1])
+	require.Equal(t, "she asked for it", sheets[1].Why, "the next sheet says why")
+	require.Empty(t, sheets[0].Why, "the first has no former one")
+}
+
+func TestTheNextSheetNeedsAReason(t *testing.T) {
+	s, _ := newStore(t)
+	c := signed(t, s)
+	w, err := s.working(ctx, c.ID)
+	require.NoError(t, err)
+	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren", "  ")
+	problem(t, err, "why")
+	sheets, err := s.Sheets(ctx, c.ID)
+	require.NoError(t, err)
+	require.Len(t, sheets, 1, "nothing is signed without one")
+}
+
+func TestAChangeAfterSigningWaitsAndCanBePutBack(t *testing.T) {
+	s, _ := newStore(t)
+	c := walk(t, s, signed(t, s), Agreed)
+	w, err := s.working(ctx, c.ID)
+	require.NoError(t, err)
+	w.Figures = map[string]float64{"hat.base_mm": 110}
+	w, err = s.SaveWorking(ctx, w)
+	require.NoError(t, err, "a change is kept beside the sheet")
+	sheets, err := s.Sheets(ctx, c.ID)
+	require.NoError(t, err)
+	require.Equal(t, hat, sheets[0].Figures, "the signed sheet stands")
+	_, err = s.Move(ctx, c.ID, c.Version, InHand, "Wren", "")
+	problem(t, err, "guard") // which of the two is to be cut?
+	_, err = s.PutBack(ctx, c.ID, w.Version-1)
+	require.ErrorIs(t, err, ErrConflict)
+	w, err = s.PutBack(ctx, c.ID, w.Version)
+	require.NoError(t, err)
+	require.Equal(t, hat, w.Figures)
+	walk(t, s, c, InHand)
+	bare := sent(t, s, nil)
+	_, err = s.PutBack(ctx, bare.ID, 0)
+	require.ErrorIs(t, err, ErrNotFound, "there is nothing to put back to")
 }
 
 func TestWhatCannotBeSigned(t *testing.T) {
@@ -140,7 +179,7 @@ func TestWhatCannotBeSigned(t *testing.T) {
 		c := sent(t, s, row.answers)
 		w, err := s.SaveWorking(ctx, Working{CommissionID: c.ID, Figures: row.figures})
 		require.NoError(t, err, name)
-		_, err = s.SignOff(ctx, c.ID, w.Version, "Wren")
+		_, err = s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 		t.Log(name, problem(t, err, row.key).Text)
 		sheets, err := s.Sheets(ctx, c.ID)
 		require.NoError(t, err)
@@ -149,7 +188,7 @@ func TestWhatCannotBeSigned(t *testing.T) {
 	c := walk(t, s, signed(t, s), Lapsed)
 	w, err := s.working(ctx, c.ID)
 	require.NoError(t, err)
-	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren")
+	_, err = s.SignOff(ctx, c.ID, w.Version, "Wren", "she asked for it")
 	problem(t, err, "stage")
 }
 

@@ -45,6 +45,11 @@ func (s Stage) Moves() []Stage { return slices.Clone(allowed[s]) }
 // Closed says whether the commission has left the workroom: withdrawn or lapsed.
 func (s Stage) Closed() bool { return s == Withdrawn || s == Lapsed }
 
+// Checked says whether the finishing check is made at that stage.
+func (s Stage) Checked() bool {
+	return s != HandedOver && !s.Closed() && slices.Contains(allowed[s], Ready)
+}
+
 // WantsWhy says whether going to that stage needs a reason: every move but the usual next one.
 func (s Stage) WantsWhy(to Stage) bool {
 	from, there := slices.Index(Stages, s), slices.Index(Stages, to)

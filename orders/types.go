@@ -60,9 +60,10 @@ type MeasureCard struct {
 
 // A Move is one entry in a commission's history.
 type Move struct {
-	From, To Stage
-	By, Why  string
-	At       time.Time
+	From, To   Stage
+	By, Why    string
+	PassedOver string // what should have been there first; "" nearly always
+	At         time.Time
 }
 
 // A Working is what the milliner has changed of the proposal so far, before sign-off.
@@ -83,6 +84,7 @@ type FitSheet struct {
 	Result           []byte // JSON of fitting.Result as settled
 	Figures          map[string]float64
 	Note, SignedBy   string
+	Why              string // it takes the former one's place; "" on the first
 	Signed           time.Time
 }
 

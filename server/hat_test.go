@@ -120,7 +120,7 @@ func TestTheSettledHatIsSaidInPlainWords(t *testing.T) {
 	w.Figures = map[string]float64{"hat.base_mm": 115, "hat.forward_deg": 18, "hat.sideways_deg": -22, "hat.brim_width_mm": 55, "hat.brim_slope_deg": 15}
 	w, err = s.store.SaveWorking(t.Context(), w)
 	require.NoError(t, err)
-	_, err = s.store.SignOff(t.Context(), c.ID, w.Version, "Maud")
+	_, err = s.store.SignOff(t.Context(), c.ID, w.Version, "Maud", "she asked for it")
 	require.NoError(t, err)
 	page := s.see(hat)
 	for _, words := range []string{"11.5 cm", "5.5 cm", "turned up", "On your own right", "to drive or to cycle", "Settled by the studio on 1 March 2027"} {

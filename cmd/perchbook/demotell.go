@@ -233,7 +233,7 @@ func (t *teller) sign(s *orders.Store) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.SignOff(t.ctx, t.id, w.Version, demoMaker)
+	_, err = s.SignOff(t.ctx, t.id, w.Version, demoMaker, "she tried it on and wanted it so")
 	return err
 }
 
