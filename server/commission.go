@@ -24,11 +24,13 @@ type commissionView struct {
 	Money        []sum
 	Letters      letterBook
 	History      []moveRow
+	Finishing    *finishingForm
 	Moves        moveForm
 	Link         string
 	Settled      []sheetLink
 	Newest       *sheetLink // the sheet to cut from
 	Differs      bool       // from what the hat's figures give now
+	Pending      *pending   // how it differs
 	Child        bool
 }
 
@@ -51,7 +53,7 @@ type answerRow struct {
 
 type photoLink struct{ Src, Words string }
 
-type moveRow struct{ Words, When, By, Why string }
+type moveRow struct{ Words, When, By, Why, PassedOver string }
 
 type sheetLink struct {
 	Href, Label, When, By string
@@ -67,9 +69,10 @@ func (s *Server) showCommission(c *gin.Context) error {
 
 // typed is what was typed into the forms of a commission's page and could not be taken.
 type typed struct {
-	Move, Letter *orders.Problem
-	To, Why      string
-	Body         string
+	Move, Letter, Finishing *orders.Problem
+	To, Why                 string
+	PassOver                bool
+	Body                    string
 }
 
 func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) error {
@@ -80,11 +83,17 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 	moves := moveFormOf(f, t)
 	view := commissionView{
 		commissionHead: headOf(f), Next: nextOf(f), Settle: summaryOf(f), Cards: cardsOf(f), Photos: photosOf(f),
-		Appointments: f.appointments(f.Booked), Letters: letters, History: historyOf(f), Moves: moves,
+		Appointments: f.appointments(f.Booked), Letters: letters, History: historyOf(f), Finishing: finishingOf(f, t), Moves: moves,
 		Link: s.Store.Origin() + orders.CommissionPath + s.Store.CommissionLink(f.Commission), Settled: sheetsOf(f), Child: f.Fitted.Child,
 		Money: standing(f.Account), Problems: mends(moves.To, moves.Why, letters.Body),
 	}
 	view.Answers, view.Open = answersOf(f)
+	if t.Finishing != nil {
+		view.Problems = append(view.Problems, mends(view.Finishing.field)...)
+	}
+	if view.Pending, err = pendingOf(f); err != nil {
+		return err
+	}
 	if view.Newest, view.Differs, err = newestOf(f); err != nil {
 		return err
 	}
@@ -163,7 +172,11 @@ func historyOf(f file) []moveRow {
 	rows := make([]moveRow, len(f.History))
 	for i, m := range f.History {
 		words := title(string(m.To))
-		if m.From != "" {
+		switch m.From {
+		case "":
+		case m.To:
+			words = "The next fit sheet, at “" + string(m.To) + "”"
+		default:
 			words = title(string(m.From)) + " → " + string(m.To)
 		}
 		by := m.By
@@ -173,7 +186,7 @@ func historyOf(f file) []moveRow {
 		case orders.ByMaker:
 			by = "the workroom"
 		}
-		rows[i] = moveRow{words, f.when(m.At), by, m.Why}
+		rows[i] = moveRow{words, f.when(m.At), by, m.Why, m.PassedOver}
 	}
 	return rows
 }

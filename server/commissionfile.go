@@ -10,15 +10,16 @@ import (
 type file struct {
 	desk
 	orders.Commission
-	Client  orders.Client
-	Draft   orders.Draft
-	Cards   []orders.MeasureCard
-	Fitted  orders.Fitted
-	Sheets  []orders.FitSheet
-	Booked  []orders.Appointment
-	Letters []orders.Letter
-	History []orders.Move
-	Account orders.Account
+	Client    orders.Client
+	Draft     orders.Draft
+	Cards     []orders.MeasureCard
+	Fitted    orders.Fitted
+	Sheets    []orders.FitSheet
+	Booked    []orders.Appointment
+	Letters   []orders.Letter
+	History   []orders.Move
+	Finishing []orders.Tick // the check as it is ticked off now
+	Account   orders.Account
 }
 
 // file reads a commission with all that belongs to it.
@@ -38,6 +39,7 @@ func (s *Server) file(ctx context.Context, id string) (f file, err error) {
 	read(func() (e error) { f.Booked, e = s.Store.Appointments(ctx, id); return })
 	read(func() (e error) { f.Letters, e = s.Store.Letters(ctx, f.ClientID); return })
 	read(func() (e error) { f.History, e = s.Store.History(ctx, id); return })
+	read(func() (e error) { f.Finishing, e = s.Store.FinishingCheck(ctx, id); return })
 	read(func() (e error) { f.Account, e = s.Store.Account(ctx, id); return })
 	return f, err
 }

@@ -13,9 +13,11 @@ import (
 
 // moveForm moves a commission to another stage.
 type moveForm struct {
-	Version int
-	To, Why field
-	Stages  []stageChoice
+	Version  int
+	To, Why  field
+	Stages   []stageChoice
+	PassOver bool // something is wanted first, and she may move on all the same
+	Passed   bool // she has said so
 }
 
 type stageChoice struct {
@@ -40,6 +42,7 @@ func moveFormOf(f file, t typed) moveForm {
 	if t.Move == nil {
 		return m
 	}
+	m.PassOver, m.Passed = t.Move.Key == "guard" || t.PassOver, t.PassOver
 	if t.Move.Key == "why" {
 		m.Why.Problem = t.Move.Text
 	} else {
@@ -62,12 +65,12 @@ const movedMeanwhile = "Somebody moved this commission meanwhile. The page now s
 
 func (s *Server) moveCommission(c *gin.Context) error {
 	ctx, id := c.Request.Context(), c.Param("id")
-	t := typed{To: c.PostForm("stage"), Why: tidy(c.PostForm("why"))}
+	t := typed{To: c.PostForm("stage"), Why: tidy(c.PostForm("why")), PassOver: c.PostForm("pass-over") == "yes"}
 	version, err := strconv.Atoi(c.PostForm("version"))
 	if err != nil {
 		version = -1 // no version is an old version
 	}
-	moved, err := s.Store.Move(ctx, id, version, orders.Stage(t.To), s.maker(c), t.Why)
+	moved, err := s.Store.Take(ctx, id, orders.Step{Version: version, To: orders.Stage(t.To), By: s.maker(c), Why: t.Why, PassOver: t.PassOver})
 	if err == nil {
 		s.note(c, moved.Number+" now stands at: "+string(moved.Stage)+".")
 		return onward(c, "/workroom/commissions/"+id)
@@ -85,6 +88,15 @@ func (s *Server) moveCommission(c *gin.Context) error {
 		return err
 	}
 	return s.commissionPage(c, status, f, t)
+}
+
+// commissionAgain shows the commission's page with what could not be taken.
+func (s *Server) commissionAgain(c *gin.Context, id string, t typed) error {
+	f, err := s.file(c.Request.Context(), id)
+	if err != nil {
+		return err
+	}
+	return s.commissionPage(c, http.StatusUnprocessableEntity, f, t)
 }
 
 // revokeLink ends the client's private link; the page then shows the new one.

@@ -41,7 +41,10 @@ func nextOf(f file) nextStep {
 	case orders.InFitting:
 		return nextStep{"#move", "Move on", "At the fitting: then finish, or step back for another."}
 	case orders.Finishing:
-		return nextStep{"#move", "Move on", "Finishing check before it is ready: no pin left in, wire ends covered, label at the centre back, elastic knots tight."}
+		if len(f.Finishing) < len(orders.FinishingItems) {
+			return nextStep{"#finishing", "Tick off the finishing check", "Finish the hat, then look it over before it is ready."}
+		}
+		return nextStep{"#move", "Move on", "The finishing check is done."}
 	case orders.Ready:
 		return nextStep{booking + "&kind=collection", "Book the collection", "Ready: set a day for the collection, or send it by post."}
 	case orders.Withdrawn, orders.Lapsed:

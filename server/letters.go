@@ -3,7 +3,6 @@ package server
 import (
 	"context"
 	"fmt"
-	"net/http"
 	"slices"
 	"strings"
 
@@ -109,12 +108,8 @@ func (s *Server) writeLetter(c *gin.Context) error {
 	if !ok {
 		return err
 	}
-	f, err := s.file(ctx, id)
-	if err != nil {
-		return err
-	}
 	t.Letter = p
-	return s.commissionPage(c, http.StatusUnprocessableEntity, f, t)
+	return s.commissionAgain(c, id, t)
 }
 
 // told says whether the letter that has just been written to a client tells her by itself. Without a

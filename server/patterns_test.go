@@ -43,7 +43,7 @@ func TestPatternsAreThoseOfTheirSheet(t *testing.T) {
 	b.signed(c)
 	first := b.get(room(c) + "/sheets/1/patterns-a4.pdf").body
 	b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm")))
-	b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm", "do", "sign")))
+	b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm", "do", "sign", "why", "A smaller one.")))
 	assert.Equal(t, first, b.get(room(c)+"/sheets/1/patterns-a4.pdf").body)
 	assert.NotEqual(t, first, b.get(room(c)+"/sheets/2/patterns-a4.pdf").body)
 }

@@ -29,6 +29,8 @@ type settleView struct {
 	Note       field
 	Version    int
 	Signing    string // what signing does from this stage
+	Pending    *pending
+	Reason     *field // why the next sheet takes the former's place; nil for the first
 	Overridden int
 	Broken     string // why her figures can't be; the result below is then the proposal's
 	Earlier    bool   // the result is of the figures kept before, since those typed can't be read
@@ -107,34 +109,44 @@ func (s *Server) showSettle(c *gin.Context) error {
 		kept, hers := f.Fitted.Working.Figures[g.Key]
 		rows = append(rows, g.row(f.Fitted, kept, hers))
 	}
-	return s.settlePage(c, http.StatusOK, f, rows, f.Fitted.Working.Note, "")
+	return s.settlePage(c, http.StatusOK, f, settling{rows: rows, note: f.Fitted.Working.Note})
 }
 
-// settlePage shows the form with those rows, over what stands in the store.
-func (s *Server) settlePage(c *gin.Context, status int, f file, rows []figureRow, note, noteProblem string) error {
-	view := settleViewOf(status, f, rows, note, noteProblem)
+// settlePage shows the form as it was typed, over what stands in the store.
+func (s *Server) settlePage(c *gin.Context, status int, f file, t settling) error {
+	view, err := settleViewOf(status, f, t)
+	if err != nil {
+		return err
+	}
 	if view.Why == nil {
 		view.Proposals = proposalCards(f.Fitted)
 	}
 	return s.renderSettle(c, status, f, view)
 }
 
-func settleViewOf(status int, f file, rows []figureRow, note, noteProblem string) settleView {
-	view := settleView{
+func settleViewOf(status int, f file, t settling) (view settleView, err error) {
+	view = settleView{
 		commissionHead: headOf(f), Why: standstillOf(f), Version: f.Fitted.Working.Version, Settled: sheetsOf(f),
-		Note: field{Key: "note", Label: "Note", Hint: "For the bench; it goes onto the fit sheet.", Value: note, Problem: noteProblem},
+		Note: field{Key: "note", Label: "Note", Hint: "For the bench; it goes onto the fit sheet.", Value: t.note, Problem: t.trouble},
 	}
 	if view.Why == nil {
-		view.fill(f.Fitted, rows)
-		view.Signing = signingWords(f.Stage)
-		view.Earlier = status != http.StatusOK && view.Broken == ""
+		view.fill(f.Fitted, t.rows)
+		view.Signing = signingWords(f)
+		if view.Pending, err = pendingOf(f); err != nil {
+			return view, err
+		}
+		if len(f.Sheets) > 0 {
+			view.Reason = &field{Key: "why", Label: "Why it changes", Hint: "A word; the next sheet and the history keep it.", Value: t.why, Problem: t.whyTrouble}
+			view.Problems = append(view.Problems, mends(*view.Reason)...)
+		}
+		view.Earlier = status != http.StatusOK && view.Broken == "" && t.whyTrouble == ""
 	} else if status != http.StatusOK {
 		view.Problems = []mend{{"standstill", "Nothing could be kept. " + view.Why.Words}}
 	}
 	if view.Why == nil {
 		view.Problems = append(view.Problems, mends(view.Note)...)
 	}
-	return view
+	return view, nil
 }
 
 func (s *Server) renderSettle(c *gin.Context, status int, f file, view settleView) error {
@@ -146,15 +158,16 @@ func (s *Server) renderSettle(c *gin.Context, status int, f file, view settleVie
 	return nil
 }
 
-// signingWords says what signing does to a commission in that stage.
-func signingWords(st orders.Stage) string {
-	switch st {
-	case orders.Enquiry, orders.Measured:
+// signingWords says what signing does to a commission.
+func signingWords(f file) string {
+	if f.Stage == orders.Enquiry || f.Stage == orders.Measured {
 		return "moves the commission on to “proposed”"
-	case orders.Proposed:
-		return "leaves the commission at “proposed”"
 	}
-	return "moves the commission back from “" + string(st) + "” to “proposed”, so that the change is agreed anew"
+	words := "leaves the commission at “" + string(f.Stage) + "”"
+	if f.Stage != orders.Proposed {
+		words += " (if the change must be agreed anew, move it back yourself)"
+	}
+	return words
 }
 
 func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
@@ -211,16 +224,18 @@ func (v *settleView) blame(why *fitting.Refusal, rows []figureRow) {
 
 // settling is one posted form.
 type settling struct {
-	rows    []figureRow
-	figures map[string]float64
-	note    string
-	version int
-	bad     bool
-	trouble string // about the note
+	rows       []figureRow
+	figures    map[string]float64
+	note       string
+	version    int
+	bad        bool
+	trouble    string // about the note
+	why        string // of the next sheet
+	whyTrouble string
 }
 
 func readSettling(c *gin.Context, f file) settling {
-	t := settling{figures: map[string]float64{}, note: tidy(c.PostForm("note"))}
+	t := settling{figures: map[string]float64{}, note: tidy(c.PostForm("note")), why: tidy(c.PostForm("why"))}
 	var err error
 	if t.version, err = strconv.Atoi(c.PostForm("version")); err != nil {
 		t.version = -1 // no version is an old version
@@ -260,10 +275,13 @@ func (s *Server) saveSettle(c *gin.Context) error {
 	}
 	t := readSettling(c, f)
 	if t.bad || standstillOf(f) != nil {
-		return s.settlePage(c, http.StatusUnprocessableEntity, f, t.rows, t.note, t.trouble)
+		return s.settlePage(c, http.StatusUnprocessableEntity, f, t)
 	}
-	if c.PostForm("do") == "try" {
+	switch c.PostForm("do") {
+	case "try":
 		return s.trySettle(c, f, t)
+	case "back":
+		return s.putBack(c, id, t)
 	}
 	changed := !maps.Equal(t.figures, f.Fitted.Working.Figures)
 	w, err := s.Store.SaveWorking(ctx, orders.Working{CommissionID: id, Version: t.version, Figures: t.figures, Note: t.note})
@@ -288,7 +306,7 @@ func (s *Server) settled(c *gin.Context, id string, t settling) error {
 		return err
 	}
 	if f.Fitted.Broken != nil {
-		return s.settlePage(c, http.StatusUnprocessableEntity, f, t.rows, t.note, "")
+		return s.settlePage(c, http.StatusUnprocessableEntity, f, t)
 	}
 	return onward(c, "/workroom/commissions/"+id+"/settle#result")
 }
@@ -309,17 +327,31 @@ func (s *Server) settleAgain(c *gin.Context, id string, t settling, why error) e
 	if err != nil {
 		return err
 	}
+	if mendable && p.Key == "why" {
+		t.whyTrouble = words
+		return s.settlePage(c, status, f, t)
+	}
 	for i := range t.rows {
 		if mendable && t.rows[i].Key == p.Key {
 			t.rows[i].Problem = words
-			return s.settlePage(c, status, f, t.rows, t.note, "")
+			return s.settlePage(c, status, f, t)
 		}
 	}
-	return s.settlePage(c, status, f, t.rows, t.note, words)
+	t.trouble = words
+	return s.settlePage(c, status, f, t)
+}
+
+// putBack gives up what has changed since the newest sheet was signed.
+func (s *Server) putBack(c *gin.Context, id string, t settling) error {
+	if _, err := s.Store.PutBack(c.Request.Context(), id, t.version); err != nil {
+		return s.settleAgain(c, id, t, err)
+	}
+	s.note(c, "Your figures are those of the signed sheet again.")
+	return onward(c, "/workroom/commissions/"+id+"/settle#result")
 }
 
 func (s *Server) signOff(c *gin.Context, id string, t settling) error {
-	sheet, err := s.Store.SignOff(c.Request.Context(), id, t.version, s.maker(c))
+	sheet, err := s.Store.SignOff(c.Request.Context(), id, t.version, s.maker(c), t.why)
 	if err != nil {
 		return s.settleAgain(c, id, t, err)
 	}

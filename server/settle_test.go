@@ -170,7 +170,14 @@ func TestSigningOffMakesOneNumberedSheet(t *testing.T) {
 	shows(t, b.see(room(c)), room(c)+"/sheets/1")
 
 	b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm")))
-	second := b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm", "do", "sign")))
+	shows(t, b.see(room(c)), "Not as signed")
+	unreasoned := b.refused(http.StatusUnprocessableEntity, room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm", "do", "sign")))
+	shows(t, unreasoned, "Write a word on why the design changes")
+	hides(t, unreasoned, "As it was worked out last")
+	second := b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm", "do", "sign", "why", "She found it large.")))
+	shows(t, second, "She found it large.")
+	shows(t, second, `<th scope="row">Base: Base across</th><td>12.0 cm (4 3/4 in), rim to rim when domed</td><td>11.0 cm (4 3/8 in)`)
+	hides(t, second, `<th scope="row">Brim: Brim width</th>`) // it stays
 	shows(t, second, "26-001 / 2")
 	first := b.see(room(c) + "/sheets/1")
 	shows(t, first, "Not the newest")
@@ -278,7 +285,7 @@ func TestASheetSaysWhenTheHatHasChangedSince(t *testing.T) {
 	b.accepted(room(c)+"/measure", url.Values{"girth": {"58.4 cm", "58.5 cm", "58.6 cm"}})
 	shows(t, b.see(room(c)), "Not as signed")
 	shows(t, b.see(room(c)+"/sheets/1"), "Not as the hat stands now")
-	sheet = b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("do", "sign")))
+	sheet = b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("do", "sign", "why", "Measured anew.")))
 	hides(t, sheet, "Not as the hat stands now")
 	hides(t, b.see(room(c)+"/sheets/1"), "Not as the hat stands now") // it says that it is not the newest
 }

@@ -24,7 +24,11 @@ func (s *Server) trySettle(c *gin.Context, f file, t settling) error {
 	if f.Fitted, err = f.Fitted.With(t.figures); err != nil {
 		return err
 	}
-	view := settleViewOf(http.StatusOK, f, readSettling(c, f).rows, t.note, "")
+	t.rows, t.trouble = readSettling(c, f).rows, ""
+	view, err := settleViewOf(http.StatusOK, f, t)
+	if err != nil {
+		return err
+	}
 	view.Tried = true
 	return s.renderSettle(c, http.StatusOK, f, view)
 }

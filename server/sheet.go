@@ -24,6 +24,9 @@ type sheetView struct {
 	Hers, Moved            []overridden // Moved: by hers
 	Views                  []view
 	Newer                  *sheetLink // a later sheet takes this one's place
+	Former                 *sheetLink // this one takes its place
+	Why                    string     // it does
+	Changes                []change   // against the former
 	Differs                bool       // from what the hat's figures give now
 }
 
@@ -92,8 +95,30 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 			v.Newer = &sheetsOf(f)[i]
 		}
 	}
+	if err := v.against(f, sh); err != nil {
+		return v, err
+	}
 	v.Differs = v.Newer == nil && differsNow(f, settled)
 	return v, nil
+}
+
+// against says what this sheet changes of the one before it.
+func (v *sheetView) against(f file, sh orders.FitSheet) error {
+	for i, other := range f.Sheets {
+		if other.Number != sh.Number-1 {
+			continue
+		}
+		was, err := standOf(other)
+		if err != nil {
+			return err
+		}
+		is, err := standOf(sh)
+		if err != nil {
+			return err
+		}
+		v.Former, v.Why, v.Changes = &sheetsOf(f)[i], sh.Why, changesBetween(figuresOf(f.Fitted), was, is)
+	}
+	return nil
 }
 
 // differsNow says whether a signed result reads otherwise at the bench than what the tapes, answers

@@ -32,6 +32,7 @@ func (s *Server) commissionRoutes(g gin.IRouter) {
 	g.GET("", s.page(s.showCommission))
 	g.GET("/photographs/:photo", s.page(s.showPhoto))
 	g.POST("/move", s.page(s.moveCommission))
+	g.POST("/finishing", s.page(s.tickOff))
 	g.POST("/link", s.page(s.revokeLink))
 	g.POST("/letters", s.page(s.writeLetter))
 	g.POST("/letters/:letter/copied", s.page(s.markCopied))

@@ -166,6 +166,11 @@ func (t *teller) move() error {
 		if c.Stage.WantsWhy(to) {
 			why = reasons[to]
 		}
+		if to == orders.Ready {
+			if err := s.TickOff(t.ctx, c.ID, []string{"pins", "wire", "knots", "label"}, demoMaker); err != nil {
+				return err
+			}
+		}
 		if _, err := s.Move(t.ctx, c.ID, c.Version, to, demoMaker, why); err != nil {
 			return fmt.Errorf("to %s: %w", to, err)
 		}
