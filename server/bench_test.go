@@ -27,7 +27,7 @@ import (
 // The clock stands in the past: the session library uses the real one, and a session must not be
 // over before it begins.
 type benchSite struct {
-	t       *testing.T
+	t       testing.TB
 	store   *orders.Store
 	srv     *Server
 	h       http.Handler
@@ -47,7 +47,7 @@ const (
 var tuesday = time.Date(2026, 4, 28, 9, 20, 0, 0, time.UTC)
 
 // newBench starts a portal with a maker and a studio in London, and nobody signed in.
-func newBench(t *testing.T) *benchSite {
+func newBench(t testing.TB) *benchSite {
 	t.Helper()
 	b := &benchSite{t: t, now: tuesday, log: &bytes.Buffer{}, cookies: map[string]string{}, from: "192.0.2.7:4000"}
 	clock := func() time.Time { return b.now }
@@ -73,7 +73,7 @@ func newBench(t *testing.T) *benchSite {
 }
 
 // signedInBench is newBench with the maker in.
-func signedInBench(t *testing.T) *benchSite {
+func signedInBench(t testing.TB) *benchSite {
 	b := newBench(t)
 	got := b.post("/enter", say("name", benchMaker, "password", benchPassword))
 	require.Equal(t, "/workroom", got.location, "signed in")

@@ -31,7 +31,7 @@ type seenPage struct {
 // checkPage says whether a page keeps what every page owes its reader: tags that match, ids that are
 // one of a kind, one h1, a label for every control, links and aria references that land, and
 // neither script nor style inside.
-func checkPage(t *testing.T, body string) {
+func checkPage(t testing.TB, body string) {
 	t.Helper()
 	p := readPage(t, body)
 	for _, c := range p.controls {
@@ -54,7 +54,7 @@ func (p *seenPage) fault(text, what string) {
 	p.faults = append(p.faults, strings.Replace(text, "%s", what, 1))
 }
 
-func readPage(t *testing.T, body string) *seenPage {
+func readPage(t testing.TB, body string) *seenPage {
 	t.Helper()
 	d := xml.NewDecoder(strings.NewReader(body))
 	d.Strict, d.Entity = false, xml.HTMLEntity
@@ -176,12 +176,12 @@ func TestCheckPageSeesFaults(t *testing.T) {
 }
 
 // shows and hides look for words in a page; a failure prints what the page says and not all of it.
-func shows(t *testing.T, page, words string) {
+func shows(t testing.TB, page, words string) {
 	t.Helper()
 	assert.True(t, strings.Contains(page, words), "%q is missing from:\n%s", words, inside(page))
 }
 
-func hides(t *testing.T, page, words string) {
+func hides(t testing.TB, page, words string) {
 	t.Helper()
 	assert.False(t, strings.Contains(page, words), "%q stands in:\n%s", words, inside(page))
 }
