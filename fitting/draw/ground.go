@@ -73,27 +73,42 @@ func (g *ground) free(b box) bool {
 
 // place finds the free box of the given size from which a leader to one of the
 // points is cheapest, and which point that is. Outside the paper costs more, the
-// farther the more.
+// farther the more. What lies close is tried first, so that most of the rest is
+// seen to be dearer at once.
 func (g *ground) place(about []point, w, h float64, paper box) (at box, which int) {
 	const outside, step = 40, 3 * cell
 	g.sum()
 	at, cost := box{about[0].x, about[0].y, about[0].x + w, about[0].y + h}, math.Inf(1)
-	for y := g.area.top; y+h < g.area.bottom; y += step {
-		for x := g.area.left; x+w < g.area.right; x += step {
-			b := box{x, y, x + w, y + h}
-			if !g.free(b.grown(apart)) {
-				continue
+	try := func(x, y float64) {
+		b := box{x, y, x + w, y + h}
+		beyond := 0.0
+		if !paper.holds(b) {
+			beyond = outside + max(paper.left-b.left, 0) + max(b.right-paper.right, 0) + max(paper.top-b.top, 0) + max(b.bottom-paper.bottom, 0)
+		}
+		if beyond >= cost {
+			return
+		}
+		i, way := nearest(about, b)
+		if c := beyond + way; c < cost && g.free(b.grown(apart)) {
+			if c += g.crossings(b.nearest(about[i]), about[i], cost-c); c < cost {
+				at, which, cost = b, i, c
 			}
-			beyond := 0.0
-			if !paper.holds(b) {
-				beyond = outside + max(paper.left-b.left, 0) + max(b.right-paper.right, 0) + max(paper.top-b.top, 0) + max(b.bottom-paper.bottom, 0)
-			}
-			i, way := nearest(about, b)
-			if c := beyond + way; c < cost {
-				if c += g.crossings(b.nearest(about[i]), about[i], cost-c); c < cost {
-					at, which, cost = b, i, c
+		}
+	}
+	for _, p := range about {
+		for _, off := range [...]float64{nearby, 4 * nearby} {
+			for _, x := range [...]float64{p.x - off - w, p.x - w/2, p.x + off} {
+				for _, y := range [...]float64{p.y - off - h, p.y - h/2, p.y + off} {
+					if x > g.area.left && x+w < g.area.right && y > g.area.top && y+h < g.area.bottom {
+						try(x, y)
+					}
 				}
 			}
+		}
+	}
+	for y := g.area.top; y+h < g.area.bottom; y += step {
+		for x := g.area.left; x+w < g.area.right; x += step {
+			try(x, y)
 		}
 	}
 	return at, which
@@ -119,7 +134,7 @@ func (g *ground) crossings(from, to point, limit float64) float64 {
 		return 0
 	}
 	cost := 0.0
-	for d := 0.0; d < length && cost < limit; d += cell / 2 {
+	for d := 0.0; d < length && cost < limit; d += cell {
 		col, row := g.index(from.plus(to.minus(from).times(d / length)))
 		i := row*g.cols + col
 		if g.words[i] {

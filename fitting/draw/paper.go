@@ -21,12 +21,24 @@ func (l line) length() float64 {
 	return sum
 }
 
-// encloses says whether p lies within the closed polygon l: whether a ray from
-// it crosses the boundary an odd number of times.
-func (l line) encloses(p point) bool {
-	in := false
-	for i, a := range l {
-		b := l[(i+1)%len(l)]
+// patch is a part of the paper inside a closed polygon.
+type patch struct {
+	edge   line
+	within box
+}
+
+func newPatch(edge line) patch { return patch{edge, empty().around(edge...)} }
+
+// encloses says whether p lies within: whether a ray from it crosses the boundary
+// an odd number of times.
+func (a patch) encloses(p point) bool {
+	if !(p.x >= a.within.left && p.x <= a.within.right && p.y >= a.within.top && p.y <= a.within.bottom) {
+		return false
+	}
+	in, b := false, a.edge[len(a.edge)-1]
+	for _, c := range a.edge {
+		a := b
+		b = c
 		if (a.y > p.y) != (b.y > p.y) && p.x < a.x+(b.x-a.x)*(p.y-a.y)/(b.y-a.y) {
 			in = !in
 		}

@@ -8,7 +8,7 @@ func (v *view) drawHead() {
 	faceLeft, faceRight := f.sides(faceSlices[:], v.from)
 	neckLeft, neckRight := f.sides(neckSlices[:], v.from)
 	onPaper := v.from.onPaper
-	skull, mask, neck := v.from.project(outline), closed(v.from, faceLeft, faceRight), closed(v.from, neckLeft, neckRight)
+	skull, mask, neck := newPatch(v.from.project(outline)), closed(v.from, faceLeft, faceRight), closed(v.from, neckLeft, neckRight)
 
 	outsideHat := v.solids.behindHat
 	v.drawSplit(faint, none, "face", func(p fitting.Vec) bool {
@@ -28,12 +28,12 @@ func (v *view) drawHead() {
 }
 
 // closed is the area between two sides.
-func closed(from Camera, left, right []fitting.Vec) line {
+func closed(from Camera, left, right []fitting.Vec) patch {
 	l := from.project(left)
 	for i := len(right) - 1; i >= 0; i-- {
 		l = append(l, from.onPaper(right[i]))
 	}
-	return l
+	return newPatch(l)
 }
 
 func (v *view) drawFeatures(f face) {
@@ -56,16 +56,16 @@ func (v *view) drawFeatures(f face) {
 
 // nearEar is the outline of the ear on the onlooker's side, behind which the
 // elastic runs; nil when she looks at both.
-func (v *view) nearEar() line {
+func (v *view) nearEar() patch {
 	if !v.from.isSide() {
-		return nil
+		return patch{within: empty()}
 	}
 	f := newFace(v.Head)
-	return v.from.project(f.feature(v.Head.BehindEar(fitting.Left), earRim, v.from.toward.Y))
+	return newPatch(v.from.project(f.feature(v.Head.BehindEar(fitting.Left), earRim, v.from.toward.Y)))
 }
 
 func (v *view) drawElastic() {
-	const spacing = 3 * fitting.Millimetre
+	const spacing = 4 * fitting.Millimetre
 	ear := v.nearEar()
 	hidden := func(p fitting.Vec) bool {
 		return ear.encloses(v.from.onPaper(p)) || v.solids.covered(p) || v.solids.behindHat(p) || throughHead(v.Elastic.Under, p, v.from.toward, 1-1e-7)

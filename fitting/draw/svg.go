@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"encoding/xml"
+	"math"
 	"strconv"
 )
 
@@ -32,15 +33,17 @@ func (p *pad) raw(parts ...string) {
 func (p *pad) say(s string) { _ = xml.EscapeText(p, []byte(s)) }
 
 func (p *pad) number(x float64) {
-	b := strconv.AppendFloat(p.AvailableBuffer(), x, 'f', 2, 64)
-	for b[len(b)-1] == '0' {
-		b = b[:len(b)-1]
+	n := int64(math.Round(100 * x))
+	b := p.AvailableBuffer()
+	if n < 0 {
+		n, b = -n, append(b, '-')
 	}
-	if b[len(b)-1] == '.' {
-		b = b[:len(b)-1]
-	}
-	if string(b) == "-0" {
-		b = b[1:]
+	b = strconv.AppendInt(b, n/100, 10)
+	if part := n % 100; part > 0 {
+		b = append(b, '.', byte('0'+part/10))
+		if part%10 > 0 {
+			b = append(b, byte('0'+part%10))
+		}
 	}
 	p.Write(b)
 }
