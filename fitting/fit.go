@@ -105,6 +105,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		View:      NewView(s.Head, s.Brim),
 		Hold:      hold,
 		Lessons:   taught,
+		Trim:      Trimming{given(in.Hat.Trim, usualTrim), given(in.Hold.TrimHeight, usualTrimHeight)},
 		Reasons:   elasticSays(taught), Alternatives: []Alternative{},
 	}
 	s.Result = r

@@ -15,9 +15,17 @@ type Result struct {
 	Reasons   []Note      `json:"reasons"`
 	Cautions  []Note      `json:"cautions"`
 
+	Trim    Trimming `json:"trim"`
 	Lessons []Lesson `json:"lessons,omitempty"` // that the proposal went by
 
 	Alternatives []Alternative `json:"alternatives"` // the proposals of other presences; none where the hat was given whole
+}
+
+// Trimming is what the hat carries, as its weight counts: its mass, and how high its
+// middle is over the base.
+type Trimming struct {
+	Mass   Mass   `json:"mass_g"`
+	Height Length `json:"height_mm"`
 }
 
 // Base is the domed circle that carries the hat.

@@ -43,7 +43,7 @@ func drawings(in fitting.Input, r fitting.Result) (map[string][]byte, error) {
 		}
 		files[name] = b.Bytes()
 	}
-	for name, from := range map[string]draw.Camera{"front": draw.Front(), "right": draw.FromRight(), "left": draw.FromLeft()} {
+	for name, from := range draw.Cameras(s.Result.Placement.Side) {
 		add(name+".svg", func(b *bytes.Buffer) error { return draw.View(b, s, from, draw.Options{Sizes: true, Sheet: true}) })
 	}
 	add("lay.svg", func(b *bytes.Buffer) error {

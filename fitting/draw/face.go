@@ -78,6 +78,16 @@ func (f face) feature(at fitting.Vec, shape []fitting.Vec, side float64) []fitti
 	return curve
 }
 
+// noseFromAbove is all of the face that stands out beyond the head.
+func (f face) noseFromAbove() []fitting.Vec {
+	shape := []fitting.Vec{{X: 6, Y: 16}, {X: 18, Y: 13}, {X: 29, Y: 8}, {X: 33, Y: 0}, {X: 29, Y: -8}, {X: 18, Y: -13}, {X: 6, Y: -16}}
+	curve := rounded(shape)
+	for i, p := range curve {
+		curve[i] = fitting.Vec{X: f.eye.X + f.size*p.X, Y: f.size * p.Y, Z: f.eye.Z}
+	}
+	return curve
+}
+
 // turnedAway says whether the face itself hides p, a point of a feature.
 func (f face) turnedAway(p, toward fitting.Vec) bool {
 	return throughHead(f.round, p.Minus(fitting.Vec{X: 10 * f.size}), toward, grazing)

@@ -15,7 +15,10 @@ import (
 // must lie behind something, and shrunk where a seen one must not.
 const slack = 1.5
 
-var towards = map[string]fitting.Vec{"front": {X: 1}, "right": {Y: -1}, "left": {Y: 1}}
+var towards = map[string]fitting.Vec{
+	"front": {X: 1}, "right": {Y: -1}, "left": {Y: 1}, "back": {X: -1}, "above": {Z: 1},
+	"askew right": {X: math.Cos(40 * math.Pi / 180), Y: -math.Sin(40 * math.Pi / 180)}, "askew left": {X: math.Cos(40 * math.Pi / 180), Y: math.Sin(40 * math.Pi / 180)},
+}
 
 // hides walks from p towards the onlooker in small steps and says whether the
 // way goes through head, dome, lip or brim, each grown by the given length. It

@@ -11,7 +11,11 @@ func (v *view) nameSides() {
 	switch {
 	case v.from.isFront():
 		v.foot(whose+"right", whose+"left")
-	case v.from.isSide():
+	case v.from.isBack(), v.from.isAbove():
+		v.foot(whose+"left", whose+"right")
+	case v.from.isAskew():
+		v.foot("from the front and "+whose+string(v.from.side()), "")
+	default:
 		v.foot("from "+whose+v.from.name, "")
 	}
 }
@@ -27,14 +31,17 @@ func (v *view) nameElastic() {
 			return
 		case v.from.isFront() && s.pen == under:
 			l.lines = append(l.lines, "behind head")
+			named = true
 		case v.from.isSide() && s.pen == corded && s.part == v.from.name && v.Sizes:
+			l.lines = append(l.lines, centimetres(v.strand(s.part).Length))
+			named = true
+		case v.from.isBack() && s.pen == corded && v.Sizes:
 			l.lines = append(l.lines, centimetres(v.strand(s.part).Length))
 		default:
 			continue
 		}
 		l.about = longest(s.lines).parts()
 		v.label(l)
-		named = true
 	}
 }
 

@@ -82,6 +82,15 @@ func TestSidesAreNeverInDoubt(t *testing.T) {
 		}
 		require.Contains(t, places, "your own right", "%s: the sides are not named", name)
 		assert.Less(t, places["your own right"], places["your own left"]-80, "%s: her own right is not on the left of the paper", name)
+		for _, view := range []string{"back", "above"} {
+			for _, w := range read(t, s, view, draw.Options{Yours: true}).words {
+				places[w.text] = w.at.x
+			}
+			assert.Greater(t, places["your own right"], places["your own left"]+40, "%s, %s: her own right is not on the right of the paper", name, view)
+		}
+		for _, side := range []string{"left", "right"} {
+			assert.Contains(t, read(t, s, "askew "+side, draw.Options{Yours: true}).title, "your own "+side, "%s: the side is not named", name)
+		}
 		for _, view := range []string{"left", "right"} {
 			assert.Contains(t, read(t, s, view, draw.Options{Yours: true}).title, "your own "+view, "%s: the side is not named", name)
 		}

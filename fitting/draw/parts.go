@@ -1,6 +1,10 @@
 package draw
 
-import "perchbook/fitting"
+import (
+	"slices"
+
+	"perchbook/fitting"
+)
 
 func (v *view) drawHead() {
 	f := newFace(v.Head)
@@ -11,12 +15,22 @@ func (v *view) drawHead() {
 	skull, mask, neck := newPatch(v.from.project(outline)), closed(v.from, faceLeft, faceRight), closed(v.from, neckLeft, neckRight)
 
 	outsideHat := v.solids.behindHat
-	v.drawSplit(faint, none, "face", func(p fitting.Vec) bool {
-		return skull.encloses(onPaper(p)) || outsideHat(p)
-	}, faceLeft, faceRight)
-	v.drawSplit(faint, none, "neck", func(p fitting.Vec) bool {
-		return skull.encloses(onPaper(p)) || mask.encloses(onPaper(p)) || outsideHat(p)
-	}, neckLeft, neckRight)
+	if v.from.isAbove() {
+		mask, neck = patch{within: empty()}, patch{within: empty()}
+		faceLeft, faceRight, neckLeft, neckRight = nil, nil, nil, nil
+		v.drawSplit(faint, none, "nose", func(p fitting.Vec) bool { return skull.encloses(onPaper(p)) || outsideHat(p) }, f.noseFromAbove())
+	}
+	over := func(patches ...patch) func(fitting.Vec) bool {
+		return func(p fitting.Vec) bool {
+			return skull.encloses(onPaper(p)) || slices.ContainsFunc(patches, func(a patch) bool { return a.encloses(onPaper(p)) }) || outsideHat(p)
+		}
+	}
+	overFace, overNeck := over(), over(mask)
+	if v.from.isBack() { // the neck is nearer
+		overFace, overNeck = over(neck), over()
+	}
+	v.drawSplit(faint, none, "face", overFace, faceLeft, faceRight)
+	v.drawSplit(faint, none, "neck", overNeck, neckLeft, neckRight)
 	v.drawSplit(inked, none, "head", func(p fitting.Vec) bool {
 		q := onPaper(p)
 		return mask.encloses(q) || neck.encloses(q) || v.solids.covered(p) || outsideHat(p)
@@ -42,17 +56,22 @@ func (v *view) drawFeatures(f face) {
 	ear := v.Head.BehindEar(fitting.Left)
 	for _, side := range [2]float64{1, -1} {
 		at := func(shape []fitting.Vec) []fitting.Vec { return f.feature(f.eye, shape, side) }
-		v.drawSplit(faint, none, "eye", away, at(upperLid), at(lowerLid))
-		v.drawSplit(faint, none, "nose", away, at(nostril))
-		v.drawSplit(faint, none, "mouth", away, at(lips))
+		if v.facing() {
+			v.drawSplit(faint, none, "eye", away, at(upperLid), at(lowerLid))
+			v.drawSplit(faint, none, "nose", away, at(nostril))
+			v.drawSplit(faint, none, "mouth", away, at(lips))
+		}
 		v.drawSplit(faint, none, "ear", behind, f.feature(ear, earRim, side), f.feature(ear, earInner, side))
 	}
 	for _, eye := range v.Head.Eyes() {
-		if !away(eye) {
+		if v.facing() && !away(eye) {
 			v.dot(inked, "pupil", eye, 2.2)
 		}
 	}
 }
+
+// facing says whether something of her face is seen.
+func (v *view) facing() bool { return !v.from.isBack() && !v.from.isAbove() }
 
 // nearEar is the outline of the ear on the onlooker's side, behind which the
 // elastic runs; nil when she looks at both.

@@ -13,6 +13,7 @@ const (
 	unseen      // the same, hidden
 	corded      // the elastic
 	under       // the elastic, hidden
+	held        // the place of the trimming
 	sighted     // the line of sight
 	gauged      // sizes and their leaders
 	pens
@@ -32,6 +33,7 @@ var penStrokes = [pens]struct{ class, variable, colour, width, dashes string }{
 	unseen:  {"hidden", "", "", "0.9", "2.6 3"},
 	corded:  {"elastic", "--thread", "#94301f", weight, ""},
 	under:   {"elastic hidden", "--thread", "#94301f", "0.9", "2.6 3"},
+	held:    {"trimming", "--soft", "#5c534b", weight, "0.1 3.4"},
 	sighted: {"sight", "--ink", "#000", weight, "0 3.2"},
 	gauged:  {"size", "--soft", "#5c534b", "0.6", ""},
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -35,11 +36,21 @@ type word struct {
 	size float64
 }
 
-var views = map[string]draw.Camera{"front": draw.Front(), "right": draw.FromRight(), "left": draw.FromLeft()}
+var views = map[string]draw.Camera{
+	"front": draw.Front(), "right": draw.FromRight(), "left": draw.FromLeft(), "back": draw.Back(), "above": draw.Above(),
+	"askew right": draw.ThreeQuarter(fitting.Right), "askew left": draw.ThreeQuarter(fitting.Left),
+}
+
+// facing are the views in which something of her face is seen.
+func facing(view string) bool { return view != "back" && view != "above" }
 
 // flat projects on its own account: what the cameras must agree with.
 func flat(view string, p fitting.Vec) xy {
-	return map[string]xy{"front": {p.Y, -p.Z}, "right": {p.X, -p.Z}, "left": {-p.X, -p.Z}}[view]
+	sin, cos := math.Sincos(40 * math.Pi / 180)
+	return map[string]xy{
+		"front": {p.Y, -p.Z}, "right": {p.X, -p.Z}, "left": {-p.X, -p.Z}, "back": {-p.Y, -p.Z}, "above": {-p.Y, -p.X},
+		"askew right": {p.X*sin + p.Y*cos, -p.Z}, "askew left": {p.Y*cos - p.X*sin, -p.Z},
+	}[view]
 }
 
 // solved are the hats of the worked cases that are not refused.

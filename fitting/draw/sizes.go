@@ -16,8 +16,10 @@ func (v *view) drawSizes() {
 		v.sizeTilt()
 		v.sizeBase()
 		v.sizeTape()
+		v.sizePlace()
 	}
 	v.nameElastic()
+	v.nameTrimming()
 }
 
 func centimetres(l fitting.Length) string {
@@ -101,7 +103,7 @@ func (v *view) sizeTilt() {
 		if angle < 0 {
 			word = "back"
 		}
-	} else if !v.from.isFront() {
+	} else if !v.from.isFront() && !v.from.isBack() {
 		return
 	}
 	const least = 2 // degrees: what is less cannot be told from none
@@ -114,6 +116,34 @@ func (v *view) sizeTilt() {
 	v.plain("tilt", beyond(origin, crown, radius-8), beyond(origin, centre, radius-8))
 	v.plain("tilt-angle", arc)
 	v.say(arc.parts(), degrees(angle), word)
+}
+
+// sizePlace marks, from above, the way from the crown to the base's centre and the
+// clock by which its direction is told.
+func (v *view) sizePlace() {
+	if !v.from.isAbove() {
+		return
+	}
+	v.drawClock()
+	way := line{v.from.onPaper(v.Head.Crown()), v.from.onPaper(v.Seat.Centre)}
+	if way.length() < 5 { // mm: on the crown
+		return
+	}
+	v.gauge("place", way)
+	v.say(way.parts(), "from crown", centimetres(v.Result.Placement.CrownToCentre))
+}
+
+// drawClock marks the hours round the head: 12 in front, 3 on the wearer's right.
+func (v *view) drawClock() {
+	const hours, out, in = 12, 1.06, 1.01
+	for hour := range hours {
+		sin, cos := math.Sincos(2 * math.Pi * float64(hour) / hours)
+		p := v.Head.OnSurface(fitting.Vec{X: cos, Y: -sin})
+		v.plain("clock", line{v.from.onPaper(p.Times(in)), v.from.onPaper(p.Times(out))})
+		if hour%3 == 0 {
+			v.say([]point{v.from.onPaper(p.Times(out))}, strconv.Itoa((hour+hours-1)%hours+1))
+		}
+	}
 }
 
 // sizeSight marks the angle of the line of sight over the level, from the sides.

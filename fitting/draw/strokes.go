@@ -52,6 +52,7 @@ func newView(s fitting.Solution, from Camera, o Options) (*view, error) {
 	v.drawHead()
 	v.drawElastic()
 	v.drawHat()
+	v.drawTrimming()
 	v.drawSight()
 	v.writeSizes()
 	return v, nil
@@ -78,6 +79,9 @@ func (v *view) draw(p pen, part string, curves ...[]fitting.Vec) {
 func (v *view) drawSplit(seen, unseen pen, part string, hidden func(fitting.Vec) bool, curves ...[]fitting.Vec) {
 	var all runs
 	for _, c := range curves {
+		if len(c) == 0 {
+			continue
+		}
 		r := split(c, hidden)
 		all.seen, all.hidden = append(all.seen, r.seen...), append(all.hidden, r.hidden...)
 	}

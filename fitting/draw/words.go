@@ -12,8 +12,15 @@ func (v *view) title() string {
 	if v.Yours {
 		t = "Your hat, seen from "
 	}
-	if v.from.isFront() {
+	switch {
+	case v.from.isFront():
 		return t + "the front"
+	case v.from.isBack():
+		return t + "behind"
+	case v.from.isAbove():
+		return t + "above"
+	case v.from.isAskew():
+		return t + "the front and " + v.whose() + " own " + string(v.from.side())
 	}
 	return t + v.whose() + " own " + v.from.name
 }
@@ -29,8 +36,14 @@ func (v *view) whose() string {
 // description says in words what is drawn, with the sizes if they are written.
 func (v *view) description() string {
 	parts := []string{v.sayBase(), v.sayBrim(), v.sayElastic(), v.saySight()}
-	if v.from.isFront() {
+	switch {
+	case v.from.isFront():
 		parts = append([]string{"On the left of the picture is " + v.whose() + " own right."}, parts...)
+	case v.from.isBack(), v.from.isAbove():
+		parts = append([]string{"On the right of the picture is " + v.whose() + " own right."}, parts...)
+	}
+	if v.trimmed() {
+		parts = append(parts, "A dotted circle holds the place of the trimming; it is no design.")
 	}
 	return strings.Join(parts, " ")
 }
