@@ -11,7 +11,7 @@ type ground struct {
 	sums       []int32 // of drawn cells above and to the left
 }
 
-const cell = 2.5 // mm
+const cell = 3.0 // mm
 
 func newGround(area box) *ground {
 	g := &ground{area: area, cols: int(area.width()/cell) + 1, rows: int(area.height()/cell) + 1}
@@ -79,8 +79,12 @@ func (g *ground) place(about []point, w, h float64, paper box) (at box, which in
 	const outside, step = 40, 3 * cell
 	g.sum()
 	at, cost := box{about[0].x, about[0].y, about[0].x + w, about[0].y + h}, math.Inf(1)
+	all := empty().around(about...)
 	try := func(x, y float64) {
 		b := box{x, y, x + w, y + h}
+		if cost < all.apart(b) {
+			return
+		}
 		beyond := 0.0
 		if !paper.holds(b) {
 			beyond = outside + max(paper.left-b.left, 0) + max(b.right-paper.right, 0) + max(paper.top-b.top, 0) + max(b.bottom-paper.bottom, 0)

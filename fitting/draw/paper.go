@@ -70,6 +70,11 @@ func (b box) nearest(p point) point {
 	return point{max(b.left, min(p.x, b.right)), max(b.top, min(p.y, b.bottom))}
 }
 
+// apart is no more than the distance between two boxes: the greater of its parts.
+func (b box) apart(c box) float64 {
+	return max(b.left-c.right, c.left-b.right, b.top-c.bottom, c.top-b.bottom)
+}
+
 func (b box) holds(c box) bool {
 	return c.left >= b.left && c.top >= b.top && c.right <= b.right && c.bottom <= b.bottom
 }

@@ -84,7 +84,7 @@ func (v *view) nearEar() patch {
 }
 
 func (v *view) drawElastic() {
-	const spacing = 4 * fitting.Millimetre
+	const spacing = 5 * fitting.Millimetre
 	ear := v.nearEar()
 	hidden := func(p fitting.Vec) bool {
 		return ear.encloses(v.from.onPaper(p)) || v.solids.covered(p) || v.solids.behindHat(p) || throughHead(v.Elastic.Under, p, v.from.toward, 1-1e-7)
