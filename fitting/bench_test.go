@@ -34,12 +34,14 @@ func BenchmarkParts(b *testing.B) {
 	}
 	e := newSurface(s.Head)
 	nape, anchor := s.Head.Nape(), s.Elastic.Right.Anchor
-	tapes := tapes{girth: 570, nape: 230, index: 0.78}
+	two := Measures{Girth: new(Length(570)), NapeToCrown: new(Length(230))}
+	five := Measures{Girth: new(Length(570)), NapeToCrown: new(Length(230)), EarToEar: new(Length(345)), BrowToNape: new(Length(384)), HeadLength: new(Length(192))}
 	for _, part := range []struct {
 		name string
 		do   func()
 	}{
-		{"head", func() { tapes.head() }},
+		{"head", func() { _, _ = NewHead(two) }},
+		{"head of five tapes", func() { _, _ = NewHead(five) }},
 		{"seat", func() { seatAt(s.Head, 120, 25, -35) }},
 		{"geodesic", func() { e.connect(nape, anchor) }},
 		{"elastic", func() { _, _ = NewElastic(s.Head, s.Seat, 0, 1.0/3) }},

@@ -3,7 +3,7 @@ package fitting
 import "fmt"
 
 // cautions says what a maker should know about this hat on this head before she
-// cuts: what was guessed, what was not used, and which limits it passes.
+// cuts: what was guessed, which tape to take again, and which limits it passes.
 func cautions(in Input, t tapes, r Result) []Note {
 	notes := aboutHead(in.Measures, t, r.Head)
 	notes = append(notes, aboutBase(in.Occasion, r)...)
@@ -18,21 +18,16 @@ func aboutHead(m Measures, t tapes, h Head) []Note {
 			fmt.Sprintf("Round the head is %s, which is rare for an adult: have it taken once more.", inCentimetres(t.girth))})
 	}
 	if t.guessedNape {
-		notes = append(notes, Note{"measures.nape_to_crown_mm", float64(t.nape), nil, "our choice, near the ear-to-ear arc of NIOSH 2003",
-			fmt.Sprintf("The tape from nape to crown is missing and was guessed at %s from the girth: measure before the elastic is cut.", inCentimetres(t.nape))})
-	}
-	unused := func(field, what string, tape *Length, head Length) {
-		if tape != nil {
-			notes = append(notes, Note{field, float64(*tape), limit(head), "the head as worked out from the other tapes",
-				fmt.Sprintf("%s was %s and was not used; the head as worked out has %s.", what, inCentimetres(*tape), inCentimetres(head))})
+		nape, from := h.NapeToCrown(), "the girth"
+		if m.EarToEar != nil || m.BrowToNape != nil {
+			from = "the other tapes"
 		}
+		notes = append(notes, Note{"measures.nape_to_crown_mm", float64(nape), nil, "our choice, near the ear-to-ear arc of NIOSH 2003",
+			fmt.Sprintf("The tape from nape to crown is missing and was guessed at %s from %s: measure before the elastic is cut.", inCentimetres(nape), from)})
 	}
-	length, breadth := h.Calipers(m.Sex)
-	unused("measures.ear_to_ear_mm", "Ear to ear over the crown", m.EarToEar, h.EarToEar())
-	unused("measures.brow_to_nape_mm", "Brow to nape over the crown", m.BrowToNape, h.BrowToNape())
-	if !t.calipers {
-		unused("measures.head_length_mm", "The head's length without its breadth", m.HeadLength, length)
-		unused("measures.head_breadth_mm", "The head's breadth without its length", m.HeadBreadth, breadth)
+	if w, off := t.worst(); off > noticedOff {
+		notes = append(notes, Note{w.field, w.taken, limit(w.other), "the likeliest head of the other tapes, and how far each tape is trusted",
+			w.says() + " Both were weighed; take this one again before cutting."})
 	}
 	return notes
 }

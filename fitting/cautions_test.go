@@ -40,6 +40,10 @@ func TestCautionsOfAGivenHat(t *testing.T) {
 	}{
 		"a rare girth":         {"measures.girth_mm", func(in *Input) { *in.Measures.Girth, *in.Measures.NapeToCrown = 650, 260 }, 0, "rare"},
 		"no nape tape":         {"measures.nape_to_crown_mm", func(in *Input) { in.Measures.NapeToCrown = nil }, 0, "guessed at 22.4 cm"},
+		"no nape, other tapes": {"measures.nape_to_crown_mm", func(in *Input) { in.Measures.NapeToCrown, in.Measures.BrowToNape = nil, new(Length(380)) }, 0, "from the other tapes"},
+		"ear to ear is off":    {"measures.ear_to_ear_mm", func(in *Input) { in.Measures.EarToEar = new(Length(385)) }, 0, "take this one again"},
+		"brow to nape is off":  {"measures.brow_to_nape_mm", func(in *Input) { in.Measures.BrowToNape = new(Length(340)) }, 0, "where the other tapes make it"},
+		"a lone caliper":       {"measures.head_length_mm", func(in *Input) { in.Measures.HeadLength = new(Length(172)) }, 0, "calipers was 17.2 cm"},
 		"a base under a rule":  {"hat.base_mm", func(in *Input) { *in.Hat.Base, in.Occasion.LeastBase = 99, new(Length(101.6)) }, 101.6, "smaller"},
 		"metric rule only":     {"hat.base_mm", func(in *Input) { *in.Hat.Base, in.Occasion.LeastBase = 100, new(Length(101.6)) }, 101.6, "not of 4 in"},
 		"metric rule, said so": {"hat.base_mm", func(in *Input) { *in.Hat.Base, in.Occasion.LeastBase = 101, new(Length(100)) }, 101.6, "not of 4 in"},
@@ -61,6 +65,9 @@ func TestCautionsOfAGivenHat(t *testing.T) {
 			}
 		})
 	}
+	agreeing := calm()
+	agreeing.Measures.EarToEar, agreeing.Measures.BrowToNape, agreeing.Measures.HeadLength = new(Length(345)), new(Length(374)), new(Length(190))
+	assert.Len(t, cautionsAbout(t, agreeing), 2, "tapes that agree are not spoken of")
 	exact := calm()
 	*exact.Hat.Base, exact.Occasion.LeastBase = 101.6, new(Length(101.6))
 	assert.NotContains(t, cautionsAbout(t, exact), "hat.base_mm", "10.16 cm meets both figures")

@@ -2,38 +2,42 @@ package fitting
 
 import "math"
 
-// doubts are the standard deviations of what the elastic's length depends on.
-type doubts struct {
-	girth, nape       Length
-	index             float64
-	forward, sideways Angle
+// PlusMinus is how far the figures of the same names may be off: two standard
+// deviations, for the doubt of the head. The elastic's also count how well the
+// hat is placed, 3 degrees either way; the others say where and how it is to be
+// made and set. To first order.
+type PlusMinus struct {
+	A             Length `json:"a_mm"`
+	B             Length `json:"b_mm"`
+	C             Length `json:"c_mm"`
+	CutDiameter   Length `json:"cut_diameter_mm"`
+	Sag           Length `json:"sag_mm"`
+	CrownToCentre Length `json:"crown_to_centre_mm"`
+	TapeLineToRim Length `json:"tape_line_to_rim_mm"`
+	LeftPath      Length `json:"left_path_mm"`
+	RightPath     Length `json:"right_path_mm"`
+	Worn          Length `json:"worn_mm"`
 }
 
-func (m Measures) doubts(t tapes) doubts {
+// tapeDoubt is the standard deviation of one tape's error.
+func (m Measures) tapeDoubt() Length {
 	bias, repeat := clientBias, clientRepeat
 	if m.TakenBy == Maker {
 		bias, repeat = makerBias, makerRepeat
 	}
 	readings := float64(max(1, m.Readings))
-	tape := Length(math.Sqrt(square(bias) + square(repeat)/readings))
-	d := doubts{tape, tape, indexDeviation, placingDoubt, placingDoubt}
-	if t.guessedNape {
-		d.nape = napeToCrownDoubt.of(t.girth)
-	}
-	if t.calipers {
-		d.index = 0
-	}
-	return d
+	return Length(math.Sqrt(square(bias) + square(given(m.Repeat, repeat))/readings))
 }
 
-// worn is everything that the worn length of the elastic follows from.
+// worn is everything that the hat's lengths follow from.
 type worn struct {
-	tapes             tapes
 	head              Head // of the tapes
 	base, hair        Length
 	forward, sideways Angle
 	anchors           Anchors
 }
+
+func (w worn) seat() Seat { return seatAt(w.head, w.base, w.forward, w.sideways) }
 
 // ends are the surface under the hair and the two anchors on it.
 type ends struct {
@@ -42,7 +46,7 @@ type ends struct {
 }
 
 func (w worn) ends() ends {
-	s := seatAt(w.head, w.base, w.forward, w.sideways)
+	s := w.seat()
 	under := w.head.Under(w.hair)
 	return ends{under, under.OnSurface(s.Anchor(w.anchors.Left, Left)), under.OnSurface(s.Anchor(w.anchors.Right, Right))}
 }
@@ -51,56 +55,81 @@ func (w worn) ends() ends {
 // deviations.
 const smallChange = 1e-3
 
-// wornDoubt is the standard deviation of the worn length. Each change is
-// followed to first order without another geodesic: stretching the head along
-// its axes carries the geodesic to a curve whose length differs from the new
-// geodesic's in second order only, and the anchor's own movement counts along
-// the path's end.
-func (e Elastic) wornDoubt(w worn, d doubts) Length {
-	tape := func(girth, nape Length, index float64) func(*worn, float64) {
-		return func(w *worn, k float64) {
-			w.tapes.girth += girth * Length(k)
-			w.tapes.nape += nape * Length(k)
-			w.tapes.index += index * k
-			w.head = w.tapes.head()
-		}
-	}
-	withGirth := Length(0) // how a guessed nape tape follows the girth
-	if w.tapes.guessedNape {
-		withGirth = usualNapeToCrown.of(d.girth)
-	}
-	changes := []func(*worn, float64){
-		tape(d.girth, withGirth, 0),
-		tape(0, d.nape, 0),
-		tape(0, 0, d.index),
-		func(w *worn, k float64) { w.forward += d.forward * Angle(k) },
-		func(w *worn, k float64) { w.sideways += d.sideways * Angle(k) },
-	}
-	sum := 0.0
-	for _, change := range changes {
-		more, less := w, w
-		change(&more, +smallChange)
-		change(&less, -smallChange)
-		grown := e.growth(less.ends(), more.ends()) / (2 * smallChange)
-		sum += grown * grown
-	}
-	return Length(math.Sqrt(sum))
+// doubtful is one independent thing that the hat's lengths are in doubt by: the
+// hat with a little less and a little more of it.
+type doubtful struct{ less, more worn }
+
+func doubtfulOf(w worn, change func(*worn, float64)) doubtful {
+	d := doubtful{w, w}
+	change(&d.less, -smallChange)
+	change(&d.more, +smallChange)
+	return d
 }
 
-// growth is how much longer both strands become from one setting to the other,
-// both close to e.
-func (e Elastic) growth(from, to ends) float64 {
-	change := func(v, w, axis Length) float64 { return float64((w - v) / axis) }
-	stretch := Vec{
-		change(from.under.A, to.under.A, e.Under.A),
-		change(from.under.B, to.under.B, e.Under.B),
-		change(from.under.C, to.under.C, e.Under.C),
-	}
-	return e.Left.growth(stretch, to.left.Minus(from.left)) + e.Right.growth(stretch, to.right.Minus(from.right))
+// slope is a figure's change over one standard deviation.
+func (d doubtful) slope(of func(worn) Length) Length {
+	return (of(d.more) - of(d.less)) / (2 * smallChange)
 }
 
+// plusMinus carries the head's doubt to the hat. crown is the way from the crown
+// to the base's centre.
+func (e Elastic) plusMinus(w worn, head likeliest, crown Strand) PlusMinus {
+	var sum PlusMinus // of squares
+	add := func(to *Length, slope Length) { *to += slope * slope }
+	elastic := func(d doubtful) {
+		from, to := d.less.ends(), d.more.ends()
+		stretch := e.Under.stretch(from.under, to.under)
+		left := Length(e.Left.growth(stretch, to.left.Minus(from.left)) / (2 * smallChange))
+		right := Length(e.Right.growth(stretch, to.right.Minus(from.right)) / (2 * smallChange))
+		add(&sum.LeftPath, left)
+		add(&sum.RightPath, right)
+		add(&sum.Worn, left+right)
+	}
+	for _, move := range head.moves {
+		d := doubtfulOf(w, func(w *worn, k float64) { w.head = w.head.moved(move, k) })
+		elastic(d)
+		add(&sum.A, move.A)
+		add(&sum.B, move.B)
+		add(&sum.C, move.C)
+		add(&sum.CutDiameter, d.slope(func(w worn) Length { return w.seat().CutDiameter() }))
+		add(&sum.Sag, d.slope(func(w worn) Length { return Length(w.seat().Sag) }))
+		add(&sum.TapeLineToRim, d.slope(func(w worn) Length { return w.head.tapeLineToRim(w.seat()) }))
+		add(&sum.CrownToCentre, Length(crown.growth(w.head.stretch(d.less.head, d.more.head),
+			d.more.seat().Centre.Minus(d.less.seat().Centre))/(2*smallChange)))
+	}
+	elastic(doubtfulOf(w, func(w *worn, k float64) { w.forward += placingDoubt * Angle(k) }))
+	elastic(doubtfulOf(w, func(w *worn, k float64) { w.sideways += placingDoubt * Angle(k) }))
+	return sum.twiceRoot()
+}
+
+// twiceRoot makes two standard deviations of their squares.
+func (p PlusMinus) twiceRoot() PlusMinus {
+	for _, l := range []*Length{&p.A, &p.B, &p.C, &p.CutDiameter, &p.Sag, &p.CrownToCentre, &p.TapeLineToRim, &p.LeftPath, &p.RightPath, &p.Worn} {
+		*l = 2 * Length(math.Sqrt(float64(*l)))
+	}
+	return p
+}
+
+// moved is the head with k of a change.
+func (h Head) moved(by Head, k float64) Head {
+	return Head{h.A + by.A*Length(k), h.B + by.B*Length(k), h.C + by.C*Length(k)}
+}
+
+// stretch is by what part each axis grows from one head to another, both close to h.
+func (h Head) stretch(from, to Head) Vec {
+	return Vec{float64((to.A - from.A) / h.A), float64((to.B - from.B) / h.B), float64((to.C - from.C) / h.C)}
+}
+
+// growth is how much longer the strand becomes when its surface is stretched and
+// its end moved by little, without another geodesic: stretching the head along its
+// axes carries the geodesic to a curve whose length differs from the new
+// geodesic's in second order only, and the end's own movement counts along the
+// path. A strand without length grows by whatever its end moves.
 func (s Strand) growth(stretch, moved Vec) float64 {
 	carried := Vec{stretch.X * s.Anchor.X, stretch.Y * s.Anchor.Y, stretch.Z * s.Anchor.Z}
+	if s.Length == 0 {
+		return moved.Minus(carried).Norm()
+	}
 	sum := s.Pull().Dot(carried.Minus(moved))
 	for _, leg := range s.legs {
 		sum += stretch.Dot(s.on.squares(leg))

@@ -198,7 +198,7 @@ func slowPlusMinus(t *testing.T, in Input) float64 {
 		}
 		tp.nape += Length(nape)
 		tp.index += index
-		h := tp.head()
+		h := tp.exact()
 		e, err := NewElastic(h, seatAt(h, *in.Hat.Base, *in.Hat.Forward+Angle(forward), *in.Hat.Sideways+Angle(sideways)), in.Hair.Thickness, 1.0/3)
 		require.NoError(t, err)
 		return (e.Left.Length + e.Right.Length).Millimetres() / 1.1

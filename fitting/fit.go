@@ -77,7 +77,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	placement, err := s.placement(w)
+	crown, err := s.fromCrown()
 	if err != nil {
 		return Result{}, err
 	}
@@ -92,16 +92,18 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	doubt := s.Elastic.plusMinus(worn{s.Head, w.base, in.Hair.Thickness, w.forward, w.sideways, w.anchors}, t.likeliest, crown)
 	r := Result{
 		Head: s.Head,
 		Base: Base{
 			Diameter: w.base, CutDiameter: s.Seat.CutDiameter(), Sag: Length(s.Seat.Sag),
 			Doming: s.Seat.Doming(), Layers: len(in.Hat.Layers.Turns()), Rule: cmp.Or(in.Hat.Layers, FourOneWay), Block: in.Workroom.block(w.base),
 		},
-		Placement: placement,
+		Placement: s.placement(w, crown.Length),
 		Brim:      pattern,
 		Strip:     strip,
-		Elastic:   s.elasticCut(in, t, w).corrected(taught),
+		Elastic:   s.elasticCut(w, doubt.Worn).corrected(taught),
+		PlusMinus: doubt,
 		View:      NewView(s.Head, s.Brim),
 		Hold:      hold,
 		Lessons:   taught,
@@ -122,14 +124,20 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	return r, nil
 }
 
-func (s Solution) placement(w work) (Placement, error) {
-	crown, ok := newSurface(s.Head).connect(s.Head.Crown(), s.Seat.Centre)
+// fromCrown is the way from the crown to the base's centre.
+func (s Solution) fromCrown() (Strand, error) {
+	on := newSurface(s.Head)
+	way, ok := on.connect(s.Head.Crown(), s.Seat.Centre)
 	if !ok {
-		return Placement{}, Refusal{"hat.forward_deg", "No way could be found from the crown to this place. Tilt the base less."}
+		return Strand{}, Refusal{"hat.forward_deg", "No way could be found from the crown to this place. Tilt the base less."}
 	}
+	return newStrand(on, s.Seat.Centre, false, []path{way}), nil
+}
+
+func (s Solution) placement(w work, crownToCentre Length) Placement {
 	p := Placement{
 		Forward: w.forward, Sideways: w.sideways, Side: Middle,
-		CrownToCentre: Length(crown.length), Clock: s.Seat.clock(), TapeLineToRim: s.Head.tapeLineToRim(s.Seat),
+		CrownToCentre: crownToCentre, Clock: s.Seat.clock(), TapeLineToRim: s.Head.tapeLineToRim(s.Seat),
 	}
 	switch {
 	case w.sideways > 0:
@@ -137,18 +145,17 @@ func (s Solution) placement(w work) (Placement, error) {
 	case w.sideways < 0:
 		p.Side = Right
 	}
-	return p, nil
+	return p
 }
 
-func (s Solution) elasticCut(in Input, t tapes, w work) ElasticCut {
+func (s Solution) elasticCut(w work, wornPlusMinus Length) ElasticCut {
 	left, right := s.Elastic.Left, s.Elastic.Right
 	stretched := Length(1 + w.stretch)
-	doubt := s.Elastic.wornDoubt(worn{t, s.Head, w.base, in.Hair.Thickness, w.forward, w.sideways, w.anchors}, in.Measures.doubts(t))
 	e := ElasticCut{
 		LeftPath: left.Length, RightPath: right.Length,
 		LeftBehindEar: left.BehindEar, RightBehindEar: right.BehindEar,
 		Worn:      left.Length + right.Length,
-		PlusMinus: 2 * doubt / stretched,
+		PlusMinus: wornPlusMinus / stretched,
 		Stretch:   w.stretch, LeftAnchor: w.anchors.Left, RightAnchor: w.anchors.Right,
 	}
 	if w.reel != nil {

@@ -117,15 +117,16 @@ func TestMeanCurvatureIsTheNormalsDivergence(t *testing.T) {
 	})
 }
 
-// The figures that the fit model states for the ear-to-ear arc of the NIOSH 2003
-// heads: bias and root mean square of model less tape, in mm.
-var earToEar = map[string]struct{ bias, rms float64 }{"F": {-0.4, 14.5}, "M": {-0.1, 12.0}}
+// The ear-to-ear arc of the NIOSH 2003 heads, as worked out from girth and
+// calipers: bias and root mean square of model less tape, in mm. The best
+// regression on the girth has 14.0 and 12.2.
+var earToEar = map[string]struct{ bias, rms float64 }{"F": {0, 13.6}, "M": {-0.6, 11.5}}
 
 // modelledEarToEar is the arc of the head with these calipers and girth, its
 // nape tape guessed.
-func modelledEarToEar(girth, length, breadth float64) float64 {
+func modelledEarToEar(sex string, girth, length, breadth float64) float64 {
 	t := tapes{girth: Length(girth), nape: usualNapeToCrown.of(Length(girth)), index: breadth / length}
-	return t.head().EarToEar().Millimetres()
+	return t.exact().EarToEar(sexes[sex]).Millimetres()
 }
 
 func TestEarToEarAgreesWithNIOSH(t *testing.T) {
@@ -133,7 +134,7 @@ func TestEarToEarAgreesWithNIOSH(t *testing.T) {
 	got := map[string]sums{}
 	for _, row := range readTable(t, "../testdata/fitting/ear-to-ear.csv") {
 		n, girth, length, breadth, arc, sd := number(t, row[3]), number(t, row[4]), number(t, row[5]), number(t, row[6]), number(t, row[7]), number(t, row[8])
-		miss := modelledEarToEar(girth, length, breadth) - arc
+		miss := modelledEarToEar(row[0], girth, length, breadth) - arc
 		s := got[row[0]]
 		got[row[0]] = sums{s.n + n, s.bias + n*miss, s.square + n*(miss*miss+sd*sd)}
 	}
@@ -158,82 +159,15 @@ func TestEarToEarAgreesWithTheRecords(t *testing.T) {
 		if row[3] == "" || row[4] == "" || row[5] == "" || row[6] == "" {
 			continue
 		}
-		miss := modelledEarToEar(number(t, row[3]), number(t, row[4]), number(t, row[5])) - number(t, row[6])
+		miss := modelledEarToEar(row[1], number(t, row[3]), number(t, row[4]), number(t, row[5])) - number(t, row[6])
 		s := got[row[1]]
 		got[row[1]] = sums{s.n + 1, s.bias + miss, s.square + miss*miss}
 	}
 	for sex, want := range earToEar {
 		s := got[sex]
-		// -0.25 and 0.07 were found; why the stated figures lie 0.15 lower is not known
 		assert.InDelta(t, want.bias, s.bias/s.n, 0.2, "%s: bias", sex)
 		assert.InDelta(t, want.rms, math.Sqrt(s.square/s.n), 0.06, "%s: root mean square", sex)
 	}
-}
-
-// The calipers' means by class of girth, in the same table: the model's lie near.
-func TestCalipersAgreeWithNIOSH(t *testing.T) {
-	for sex, said := range map[string]Sex{"F": Female, "M": Male} {
-		n, length, breadth := 0.0, 0.0, 0.0
-		for _, row := range readTable(t, "../testdata/fitting/ear-to-ear.csv") {
-			if row[0] != sex {
-				continue
-			}
-			heads := number(t, row[3])
-			l, b := modelledCalipers(number(t, row[4]), said)
-			n += heads
-			length += heads * (l - number(t, row[5]))
-			breadth += heads * (b - number(t, row[6]))
-		}
-		require.Greater(t, n, 1000.0)
-		assert.InDelta(t, 0, length/n, 2, "%s: length", sex)
-		assert.InDelta(t, 0, breadth/n, 2, "%s: breadth", sex)
-	}
-}
-
-func modelledCalipers(girth float64, s Sex) (length, breadth float64) {
-	t := tapes{girth: Length(girth), nape: usualNapeToCrown.of(Length(girth)), index: usualIndex}
-	l, b := t.head().Calipers(s)
-	return l.Millimetres(), b.Millimetres()
-}
-
-// Within two standard deviations of the model (5.5 and 5.6 mm women, 4.4 and 5.1
-// men) lie about 95 % of all heads of both surveys.
-func TestCalipersAgreeWithTheRecords(t *testing.T) {
-	folder := os.Getenv("PERCHBOOK_SURVEYS")
-	if folder == "" {
-		t.Skip("PERCHBOOK_SURVEYS does not name a folder with the surveys' records, which are not part of the project")
-	}
-	type columns struct{ sex, girth, length, breadth int }
-	count := map[string][3]float64{}
-	for file, c := range map[string]columns{
-		"niosh2003/niosh2003-head.csv": {1, 3, 4, 5}, "ansur2/ansur2-head-female.csv": {1, 3, 4, 5}, "ansur2/ansur2-head-male.csv": {1, 3, 4, 5},
-	} {
-		for _, row := range readTable(t, filepath.Join(folder, file)) {
-			if row[c.girth] == "" || row[c.length] == "" || row[c.breadth] == "" {
-				continue
-			}
-			said, sl, sb := Female, 5.5, 5.6
-			if row[c.sex] == "M" {
-				said, sl, sb = Male, 4.4, 5.1
-			}
-			l, b := modelledCalipers(number(t, row[c.girth]), said)
-			n := count[row[c.sex]]
-			n[0]++
-			if math.Abs(l-number(t, row[c.length])) <= 2*sl {
-				n[1]++
-			}
-			if math.Abs(b-number(t, row[c.breadth])) <= 2*sb {
-				n[2]++
-			}
-			count[row[c.sex]] = n
-		}
-	}
-	for sex, n := range count {
-		t.Logf("%s: %.0f heads, within two standard deviations %.1f %% in length, %.1f %% in breadth", sex, n[0], 100*n[1]/n[0], 100*n[2]/n[0])
-		assert.InDelta(t, 0.95, n[1]/n[0], 0.02, "%s: length", sex)
-		assert.InDelta(t, 0.95, n[2]/n[0], 0.02, "%s: breadth", sex)
-	}
-	assert.InDelta(t, 10_065, count["F"][0]+count["M"][0], 3)
 }
 
 // readTable reads a comma separated file without its comments and its header.

@@ -29,6 +29,7 @@ type Measures struct {
 	HeadBreadth *Length `json:"head_breadth_mm,omitempty"`  // caliper
 	TakenBy     Taker   `json:"taken_by,omitempty"`         // default Client
 	Readings    int     `json:"readings,omitempty"`         // of each tape; default 1
+	Repeat      *Length `json:"repeat_mm,omitempty"`        // standard deviation of one reading about its tape's mean; default 3, of a maker 1.5
 	Sex         Sex     `json:"sex,omitempty"`              // default SexUnknown
 }
 

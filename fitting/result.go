@@ -12,6 +12,7 @@ type Result struct {
 	View      View        `json:"view"`
 	Hold      Hold        `json:"hold"`
 	Cloth     Lay         `json:"cloth"`
+	PlusMinus PlusMinus   `json:"plus_minus"`
 	Reasons   []Note      `json:"reasons"`
 	Cautions  []Note      `json:"cautions"`
 
