@@ -102,7 +102,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		Placement: s.placement(w, crown.Length),
 		Brim:      pattern,
 		Strip:     strip,
-		Elastic:   s.elasticCut(w, doubt.Worn).corrected(taught),
+		Elastic:   s.elasticCut(in, w, doubt.Worn).corrected(taught),
 		PlusMinus: doubt,
 		View:      NewView(s.Head, s.Brim),
 		Hold:      hold,
@@ -148,7 +148,7 @@ func (s Solution) placement(w work, crownToCentre Length) Placement {
 	return p
 }
 
-func (s Solution) elasticCut(w work, wornPlusMinus Length) ElasticCut {
+func (s Solution) elasticCut(in Input, w work, wornPlusMinus Length) ElasticCut {
 	left, right := s.Elastic.Left, s.Elastic.Right
 	stretched := Length(1 + w.stretch)
 	e := ElasticCut{

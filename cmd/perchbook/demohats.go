@@ -67,7 +67,7 @@ var demoHats = []demoHat{
 		answers: map[string]string{"occasion": "races", "girth": "57; 57.2; 57.1", "nape": "23; 23.1; 22.9", "hair_day": "up", "rule": "ten_cm",
 			"outdoors": "outdoors", "face": "heart", "parting": "left", "presence": "balanced", "hair_colour": "dark_brown"},
 		stages: []orders.Stage{orders.Proposed},
-		talk:   []string{"Could it be a little closer to the brow than on the drawing?", "Yes. I will draw it again on Thursday, and we can try it on at the fitting.",
+		talk: []string{"Could it be a little closer to the brow than on the drawing?", "Yes. I will draw it again on Thursday, and we can try it on at the fitting.",
 			"Thursday suits me. And would a quill be too much for a small brim?"},
 	},
 	{
