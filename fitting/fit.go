@@ -77,6 +77,10 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	face, err := readFace(in.Face, t.girth, in.Measures.Sex)
+	if err != nil {
+		return Result{}, err
+	}
 	crown, err := s.fromCrown()
 	if err != nil {
 		return Result{}, err
@@ -107,6 +111,7 @@ func (s Solution) figures(in Input, t tapes, w work) (Result, error) {
 		View:      NewView(s.Head, s.Brim),
 		Hold:      hold,
 		Lessons:   taught,
+		Face:      face.read(),
 		Trim:      Trimming{given(in.Hat.Trim, usualTrim), given(in.Hold.TrimHeight, usualTrimHeight)},
 		Reasons:   elasticSays(taught), Alternatives: []Alternative{},
 	}

@@ -126,6 +126,15 @@ func (f Face) long() float64 {
 	return usualLong
 }
 
+// read is the face for the result.
+func (p proportions) read() FaceRead {
+	r := FaceRead{Length(p.height), Length(p.width), map[FaceShape]float64{}}
+	for i, s := range faceShapes {
+		r.Shares[s.shape] = p.shares[i]
+	}
+	return r
+}
+
 // longer is how much longer than usual for its width the face is, in standard
 // deviations of the survey.
 func (p proportions) longer() float64 { return (p.height/p.width - usualLong) / longDeviation }

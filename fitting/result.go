@@ -17,9 +17,17 @@ type Result struct {
 	Cautions  []Note      `json:"cautions"`
 
 	Trim    Trimming `json:"trim"`
+	Face    FaceRead `json:"face"`
 	Lessons []Lesson `json:"lessons,omitempty"` // that the proposal went by
 
 	Alternatives []Alternative `json:"alternatives"` // the proposals of other presences; none where the hat was given whole
+}
+
+// FaceRead is the face as the advice sees it.
+type FaceRead struct {
+	Height Length                `json:"height_mm"` // hairline to chin
+	Width  Length                `json:"width_mm"`  // where it is widest
+	Shares map[FaceShape]float64 `json:"shares"`    // how far it is each of the drawn faces, together 1
 }
 
 // Trimming is what the hat carries, as its weight counts: its mass, and how high its

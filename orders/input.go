@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"math"
 	"strconv"
 
 	"perchbook/fitting"
@@ -56,6 +57,7 @@ func measuresOf(c MeasureCard) fitting.Measures {
 	if c.TakenBy == ByMaker {
 		m.TakenBy = fitting.Maker
 	}
+	m.Repeat = repeatOf(c)
 	if c.HeadLength > 0 {
 		m.HeadLength = millimetres(c.HeadLength)
 	}
@@ -63,6 +65,29 @@ func measuresOf(c MeasureCard) fitting.Measures {
 		m.HeadBreadth = millimetres(c.HeadBreadth)
 	}
 	return m
+}
+
+// repeatOf is how far the readings of one tape lie apart, over all tapes of the card: the usual spread,
+// counted as so many readings, corrected by these; nil with one reading of each. Modelling choices, as in the engine.
+func repeatOf(c MeasureCard) *fitting.Length {
+	const counted = 4
+	usual := 3.0
+	if c.TakenBy == ByMaker {
+		usual = 1.5
+	}
+	squares, free := counted*usual*usual, float64(counted)
+	for _, readings := range [][]float64{c.Girth, c.NapeToCrown, c.EarToEar, c.BrowToNape} {
+		if m := mean(readings); m != nil {
+			for _, mm := range readings {
+				squares += (mm - m.Millimetres()) * (mm - m.Millimetres())
+			}
+			free += float64(len(readings) - 1)
+		}
+	}
+	if free == counted {
+		return nil // each tape was read once
+	}
+	return millimetres(math.Sqrt(squares / free))
 }
 
 // mean of readings, nil without any.
