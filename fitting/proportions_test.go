@@ -76,7 +76,7 @@ func TestSharesFollowTheProportions(t *testing.T) {
 		cheekbone := rapid.Float64Range(118, 160).Draw(t, "cheekbones")
 		long := rapid.Float64Range(1.15, 1.6).Draw(t, "long")
 		brow, jaw := rapid.Float64Range(0.66, 0.88).Draw(t, "brow"), rapid.Float64Range(0.68, 0.98).Draw(t, "jaw")
-		size := rapid.Float64Range(0.92, 1.08).Draw(t, "size")
+		size := rapid.Float64Range(0.93, 1.05).Draw(t, "size")
 		read := func(long, size float64) FaceRead {
 			l := func(x float64) *Length { return new(Length(size * x * cheekbone)) }
 			p, err := readFace(Face{HairlineToChin: l(long), Cheekbone: l(1), Forehead: l(brow), Jaw: l(jaw)}, 560, Female)

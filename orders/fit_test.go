@@ -27,7 +27,7 @@ func TestWhatTheEngineIsTold(t *testing.T) {
 	assert.Nil(t, in.Measures.HeadLength)
 	assert.Equal(t, fitting.Client, in.Measures.TakenBy)
 	assert.Equal(t, 3, in.Measures.Readings, "readings of each needed tape")
-	assert.InDelta(t, math.Sqrt((4*9.0+2+2)/(4+2+2)), in.Measures.Repeat.Millimetres(), 1e-9, "readings a millimetre apart are trusted a little more than usual ones")
+	assert.InDelta(t, math.Sqrt((4*9.0+2+2+2)/(4+2+2+1)), in.Measures.Repeat.Millimetres(), 1e-9, "readings a millimetre apart are trusted a little more than usual ones")
 	assert.Equal(t, fitting.Face{Shape: fitting.Heart}, in.Face)
 	assert.Equal(t, fitting.Hair{Worn: fitting.HairUp, Knot: fitting.KnotOnTop, Parting: fitting.PartedLeft, Grip: fitting.FineHair}, in.Hair)
 	assert.True(t, in.Wearer.Glasses)
