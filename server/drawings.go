@@ -1,7 +1,6 @@
 package server
 
 import (
-	"bytes"
 	"html/template"
 
 	"perchbook/fitting"
@@ -21,21 +20,28 @@ func drawViews(sol fitting.Solution) []view { return drawn(sol, draw.Options{Siz
 // drawHers draws it for its wearer: her own right and left named, no sizes.
 func drawHers(sol fitting.Solution) []view { return drawn(sol, draw.Options{Yours: true}) }
 
-// drawn leaves out a view that can't be drawn: the figures stand without it.
+// drawn shows both at one scale.
 func drawn(sol fitting.Solution, o draw.Options) []view {
 	side, name := draw.FromRight(), "From the right"
 	if sol.Result.Placement.Side == fitting.Left {
 		side, name = draw.FromLeft(), "From the left"
 	}
-	var all []view
-	for _, v := range []struct {
-		name string
-		from draw.Camera
-	}{{"From the front", draw.Front()}, {name, side}} {
-		var b bytes.Buffer
-		if draw.View(&b, sol, v.from, o) == nil {
-			all = append(all, view{Name: v.name, SVG: templates.SVG(b.Bytes())})
-		}
+	all := sideBySide([]draw.Pose{{Hat: sol, From: draw.Front()}, {Hat: sol, From: side}}, o)
+	for i, name := range []string{"From the front", name}[:len(all)] {
+		all[i].Name = name
+	}
+	return all
+}
+
+// sideBySide draws poses at one scale, or none where one can't be drawn: the figures stand without.
+func sideBySide(poses []draw.Pose, o draw.Options) []view {
+	documents, err := draw.Together(poses, o)
+	if err != nil {
+		return nil
+	}
+	all := make([]view, len(documents))
+	for i, d := range documents {
+		all[i].SVG = templates.SVG(d)
 	}
 	return all
 }

@@ -1,7 +1,6 @@
 package server
 
 import (
-	"bytes"
 	"fmt"
 	"html/template"
 	"math"
@@ -14,7 +13,6 @@ import (
 	"perchbook/fitting"
 	"perchbook/fitting/draw"
 	"perchbook/orders"
-	"perchbook/templates"
 )
 
 // trySettle works the typed figures out and keeps nothing: settle.js asks for it while the milliner
@@ -121,7 +119,11 @@ func proposalCards(f orders.Fitted) []proposalCard {
 	if taken {
 		here = orders.Presences[int(chosen)-1]
 	}
-	cards := make([]proposalCard, len(f.Proposals))
+	cards, poses := make([]proposalCard, len(f.Proposals)), make([]draw.Pose, len(f.Proposals))
+	for i, p := range f.Proposals {
+		poses[i] = draw.Pose{Hat: p.Solution, From: draw.Front()}
+	}
+	drawings := sideBySide(poses, draw.Options{})
 	for i, p := range f.Proposals {
 		r := p.Solution.Result
 		card := proposalCard{
@@ -133,9 +135,8 @@ func proposalCards(f orders.Fitted) []proposalCard {
 				{Name: "Adds in height", Amount: tape(p.Summary().Height.Millimetres())},
 			},
 		}
-		var b bytes.Buffer
-		if draw.View(&b, p.Solution, draw.Front(), draw.Options{}) == nil {
-			card.Drawing = templates.SVG(b.Bytes())
+		if drawings != nil {
+			card.Drawing = drawings[i].SVG
 		}
 		if card.Here {
 			switch {

@@ -15,6 +15,8 @@ type label struct {
 // pixels.
 const (
 	textPart   = 13.0 / 340 // of the drawing's width
+	smallPart  = 12.0 / 170 // the same of a small one, shown half as wide
+	enough     = 0.94       // of that size, where the paper has been widened since
 	letterWide = 0.62       // of the text's size, on average, in a wide system font
 	lineHigh   = 1.18       // the same
 	nearby     = 7.0        // mm: words no farther off need no leader
@@ -57,14 +59,22 @@ func (v *view) room(lines []string) (w, h float64) {
 	return w * letterWide * v.text, float64(len(lines)) * lineHigh * v.text
 }
 
-// writeSizes writes sizes and labels. Labels may widen the paper, and make
-// themselves too small by it; then it begins anew with larger letters.
-func (v *view) writeSizes() {
-	const enough, tries = 0.94, 4
-	paper, drawn := v.frame, len(v.strokes)
-	for width, i := paper.width(), 0; i < tries; width, i = v.frame.width(), i+1 {
-		v.frame, v.strokes, v.labels = paper, v.strokes[:drawn], nil
-		v.text = textPart * width
+// letters is how large text is, as a part of the drawing's width.
+func (v *view) letters() float64 {
+	if v.Small {
+		return smallPart
+	}
+	return textPart
+}
+
+// writeSizes writes sizes and labels, on paper that will be shown at least so
+// wide. Labels may widen the paper, and make themselves too small by it; then it
+// begins anew with larger letters.
+func (v *view) writeSizes(wide float64) {
+	const tries = 4
+	for width, i := max(wide, v.paper.width()), 0; i < tries; width, i = max(width, v.frame.width()), i+1 {
+		v.frame, v.strokes, v.labels = v.paper.padded(wide, 0), v.strokes[:v.drawn], nil
+		v.text = v.letters() * width
 		v.drawSizes()
 		v.placeLabels()
 		if width >= enough*v.frame.width() {

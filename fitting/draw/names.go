@@ -8,6 +8,9 @@ func (v *view) nameSides() {
 	if v.Yours {
 		whose = "your own "
 	}
+	if v.Small {
+		whose = "own "
+	}
 	switch {
 	case v.from.isFront():
 		v.foot(whose+"right", whose+"left")

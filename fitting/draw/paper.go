@@ -65,6 +65,13 @@ func (b box) grown(by float64) box {
 	return box{b.left - by, b.top - by, b.right + by, b.bottom + by}
 }
 
+// padded is the box with more room on both sides, so that it is at least so wide
+// and so high.
+func (b box) padded(width, height float64) box {
+	x, y := max(0, width-b.width())/2, max(0, height-b.height())/2
+	return box{b.left - x, b.top - y, b.right + x, b.bottom + y}
+}
+
 // nearest is the point of the box closest to p.
 func (b box) nearest(p point) point {
 	return point{max(b.left, min(p.x, b.right)), max(b.top, min(p.y, b.bottom))}

@@ -10,6 +10,9 @@ import (
 // drawSizes writes each size where it acts and is seen true to scale.
 func (v *view) drawSizes() {
 	v.nameSides()
+	if v.Small {
+		return
+	}
 	if v.Sizes {
 		v.sizeBrim()
 		v.sizeSight()

@@ -18,7 +18,9 @@ type view struct {
 	Options
 	from    Camera
 	solids  solids
-	frame   box
+	paper   box     // round all that is drawn, before there are words
+	frame   box     // the paper with them
+	drawn   int     // strokes without those of sizes
 	text    float64 // size of the letters, mm
 	strokes []stroke
 	dots    []dot
@@ -48,13 +50,14 @@ func newView(s fitting.Solution, from Camera, o Options) (*view, error) {
 		return nil, ErrNoCamera
 	}
 	v := &view{Solution: s, Options: o, from: from, solids: newSolids(s, from)}
-	v.frame = frame(s, from)
+	v.paper = frame(s, from)
 	v.drawHead()
 	v.drawElastic()
 	v.drawHat()
 	v.drawTrimming()
 	v.drawSight()
-	v.writeSizes()
+	v.drawn = len(v.strokes)
+	v.writeSizes(0)
 	return v, nil
 }
 

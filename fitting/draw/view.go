@@ -21,6 +21,7 @@ import (
 type Options struct {
 	Sizes bool // sizes written where they act
 	Yours bool // speak to the wearer: "your own right"
+	Small bool // for a picture about 170 pixels wide: no words but the sides' names, in letters twice as large
 	Sheet bool // lay white paper under it, for a picture that stands alone
 }
 

@@ -50,7 +50,7 @@ func (v *view) description() string {
 
 // sized is what it says when sizes are written, else nothing.
 func (v *view) sized(parts ...string) string {
-	if !v.Sizes {
+	if !v.Sizes || v.Small {
 		return ""
 	}
 	return strings.Join(parts, "")
