@@ -31,16 +31,18 @@ func Together(poses []Pose, o Options) ([][]byte, error) {
 }
 
 // shareWidth writes the words anew where they would be too small on the widest
-// paper; that may widen it again, a few times at most.
+// paper. That may widen it again; a little more is given each time, so that it
+// comes to an end.
 func shareWidth(views []*view) {
-	for range 4 {
+	const tries, spare = 12, 1.02
+	for range tries {
 		width, settled := 0.0, true
 		for _, v := range views {
 			width = max(width, v.frame.width())
 		}
 		for _, v := range views {
 			if v.text < enough*v.letters()*width {
-				v.writeSizes(width)
+				v.writeSizes(spare * width)
 				settled = false
 			}
 		}

@@ -3,6 +3,7 @@ package draw_test
 import (
 	"bytes"
 	"maps"
+	"math"
 	"slices"
 	"sync"
 	"testing"
@@ -24,6 +25,8 @@ func poses(t testing.TB, hats map[string]fitting.Solution) (all []draw.Pose) {
 	return all
 }
 
+var upright = map[draw.Camera]bool{draw.Front(): true, draw.FromRight(): true, draw.FromLeft(): true}
+
 // Drawn together, small hats and large ones stand on the same paper, so that a
 // millimetre is as long on each; each is as readable as alone.
 func TestTogetherHasOneScale(t *testing.T) {
@@ -32,12 +35,17 @@ func TestTogetherHasOneScale(t *testing.T) {
 		texts, err := draw.Together(all, o)
 		require.NoError(t, err)
 		require.Len(t, texts, len(all))
-		first := parse(t, texts[0])
+		first, top := parse(t, texts[0]), math.NaN()
 		for i, text := range texts {
 			p := parse(t, text)
 			assert.InDelta(t, first.width, p.width, 0.02, "drawing %d is on paper of another width", i)
 			assert.InDelta(t, first.height, p.height, 0.02, "drawing %d is on paper of another height", i)
-			assert.InDelta(t, first.top, p.top, 0.02, "the head of drawing %d is at another height", i)
+			if upright[all[i].From] {
+				if math.IsNaN(top) {
+					top = p.top
+				}
+				assert.InDelta(t, top, p.top, 0.02, "the head of drawing %d is at another height", i)
+			}
 			readable(t, "drawn together", p)
 		}
 	}
