@@ -33,6 +33,19 @@ func drawn(sol fitting.Solution, o draw.Options) []view {
 	return all
 }
 
+// drawAllRound draws it from everywhere else.
+func drawAllRound(sol fitting.Solution) []view {
+	side, other, name := draw.FromLeft(), fitting.Right, "From the left"
+	if sol.Result.Placement.Side == fitting.Left {
+		side, other, name = draw.FromRight(), fitting.Left, "From the right"
+	}
+	all := sideBySide([]draw.Pose{{Hat: sol, From: draw.ThreeQuarter(other)}, {Hat: sol, From: draw.Back()}, {Hat: sol, From: draw.Above()}, {Hat: sol, From: side}}, draw.Options{Sizes: true})
+	for i, name := range []string{"From the front and her " + string(other), "From behind", "From above, her face at the top", name}[:len(all)] {
+		all[i].Name = name
+	}
+	return all
+}
+
 // sideBySide draws poses at one scale, or none where one can't be drawn: the figures stand without.
 func sideBySide(poses []draw.Pose, o draw.Options) []view {
 	documents, err := draw.Together(poses, o)

@@ -32,10 +32,21 @@ func SayFit(w io.Writer, r fitting.Result) error {
 		why = append(why, n.Says)
 	}
 	sayList(&b, "Why", why)
+	sayOthers(&b, r.Alternatives)
 	sayPieces(&b, r)
 	sayMakeUp(&b, r.MakeUp())
 	_, err := io.WriteString(w, strings.TrimRight(b.String(), "\n")+"\n")
 	return err
+}
+
+// sayOthers are the proposals of other presences, with what each trades.
+func sayOthers(b *strings.Builder, all []fitting.Alternative) {
+	var says []string
+	for _, a := range all {
+		says = append(says, fmt.Sprintf("%s, with a brim of %s %s: %s", title(string(a.Presence)), tape(a.Hat.BrimWidth.Millimetres()),
+			slopeWords(*a.Hat.BrimSlope), strings.Join(a.Trades, " ")))
+	}
+	sayList(b, "Instead", says)
 }
 
 func sayList(b *strings.Builder, heading string, all []string) {

@@ -38,6 +38,7 @@ type settleView struct {
 	Gist       []size
 	Result     []sizes
 	Views      []view
+	AllRound   []view
 	Reasons    []fitting.Note
 	Cautions   []fitting.Note
 	Settled    []sheetLink
@@ -120,6 +121,9 @@ func (s *Server) settlePage(c *gin.Context, status int, f file, t settling) erro
 	}
 	if view.Why == nil {
 		view.Proposals = proposalCards(f.Fitted)
+		if sol, _, shown := shownSolution(f.Fitted); shown {
+			view.AllRound = drawAllRound(sol)
+		}
 	}
 	return s.renderSettle(c, status, f, view)
 }

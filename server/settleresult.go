@@ -26,7 +26,7 @@ type sizes struct {
 func sizesOf(r fitting.Result) []sizes {
 	return []sizes{
 		{"Base", baseSizes(r.Base)},
-		{"Place on the head", placementSizes(r.Placement)},
+		{"Place on the head", placementSizes(r)},
 		{"Bias strip", stripSizes(r.Strip)},
 		{"Brim", brimSizes(r.Brim)},
 		{"Elastic", elasticSizes(r.Elastic)},
@@ -55,13 +55,21 @@ func baseSizes(b fitting.Base) []size {
 	}
 }
 
-func placementSizes(p fitting.Placement) []size {
+func placementSizes(r fitting.Result) []size {
+	p := r.Placement
 	line := size{Name: "Lowest edge", Amount: tape(math.Abs(p.TapeLineToRim.Millimetres())), Remark: "above the tape line round the head"}
 	if p.TapeLineToRim < 0 {
 		line.Remark = "below the tape line round the head"
 	}
+	if off := r.PlusMinus.TapeLineToRim; off > 0 { // a sheet of an earlier release has none
+		line.Remark += ", ± " + tape(off.Millimetres()).Figure
+	}
+	along := "along the head, from the crown to the base’s middle"
+	if off := r.PlusMinus.CrownToCentre; off > 0 {
+		along += ", ± " + tape(off.Millimetres()).Figure
+	}
 	return []size{
-		{Name: "Crown to centre", Amount: tape(p.CrownToCentre.Millimetres()), Remark: "along the head, from the crown to the base’s middle", Large: true},
+		{Name: "Crown to centre", Amount: tape(p.CrownToCentre.Millimetres()), Remark: along, Large: true},
 		{Name: "Towards", Amount: towards(p), Remark: "on a clock laid on the crown: 12 is the front, 3 her own right", Large: true},
 		line,
 		tilt(p),
