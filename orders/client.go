@@ -11,7 +11,7 @@ func (s *Store) Client(ctx context.Context, id string) (Client, error) {
 	if err != nil {
 		return Client{}, fmt.Errorf("client %s: %w", id, err)
 	}
-	return Client(row), nil
+	return row.client(), nil
 }
 
 // setClient keeps name and reach as her answers give them.
@@ -20,7 +20,7 @@ func (s *Store) setClient(ctx context.Context, id string, a Answers) error {
 	if err != nil {
 		return err
 	}
-	row := clientRow{ID: id, Name: a["name"].Value, Reach: a["reach"].Value, Version: c.Version + 1, Zone: c.Zone}
+	row := clientRow{ID: id, Name: a["name"].Value, Reach: a["reach"].Value, Version: c.Version + 1, Zone: c.Zone, Prefers: c.Prefers, Owed: millis(c.Owed)}
 	if row.Name == c.Name && row.Reach == c.Reach {
 		return nil
 	}
@@ -36,9 +36,5 @@ func (s *Store) SetZone(ctx context.Context, clientID, zone string) error {
 	if zone != "" && !zoneKnown(zone) {
 		return &Problem{Key: "zone", Text: "That is no time zone known here. Write region and city, such as Europe/London, or leave it empty for the studio’s."}
 	}
-	res := s.writes(ctx).Model(&clientRow{}).Where("id = ?", clientID).Updates(map[string]any{"zone": zone, "version": expression("version + 1")})
-	if res.Error != nil {
-		return fmt.Errorf("zone of client %s: %w", clientID, res.Error)
-	}
-	return nil
+	return s.setClientTo(ctx, clientID, map[string]any{"zone": zone})
 }

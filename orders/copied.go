@@ -21,7 +21,7 @@ func (s *Store) Copy(ctx context.Context, commissionID string) (Copy, error) {
 		if err != nil {
 			return Copy{}, fmt.Errorf("commissions of client %s: %w", client.ID, err)
 		}
-		c := Copy{About: aboutCopies, Copied: s.clock(), Name: client.Name, Reach: client.Reach, Zone: client.Zone}
+		c := Copy{About: aboutCopies, Copied: s.clock(), Name: client.Name, Reach: client.Reach, Zone: client.Zone, Prefers: client.Prefers, Owed: client.Owed}
 		for _, commission := range hers {
 			copied, err := s.copied(ctx, commission)
 			if err != nil {
@@ -33,7 +33,9 @@ func (s *Store) Copy(ctx context.Context, commissionID string) (Copy, error) {
 		if err != nil {
 			return Copy{}, err
 		}
-		c.Letters = each(letters, Letter.copied)
+		if c.Letters, err = s.copiedLetters(ctx, letters); err != nil {
+			return Copy{}, err
+		}
 		c.Chats, err = many(s.reads(ctx).Where("client_id = ?", client.ID), func(r chatRow) CopiedChat { return CopiedChat{r.Channel, r.Address} })
 		if err != nil {
 			return Copy{}, fmt.Errorf("chats of client %s: %w", client.ID, err)
@@ -76,6 +78,10 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 		k.Finishing, e = many(s.reads(ctx).Where("commission_id = ?", c.ID).Order("id"), tickRow.copied)
 		return
 	})
+	read(func() (e error) {
+		k.Notes, e = many(s.reads(ctx).Where("commission_id = ?", c.ID).Order("at, rowid"), noteRow.copied)
+		return
+	})
 	read(func() (e error) { k.Photographs, e = s.copiedPhotographs(ctx, c.DraftID); return })
 	k.Number, k.Kind, k.Stage, k.Occasion, k.Day = c.Number, c.Kind, c.Stage, c.Occasion, c.Day
 	k.CameBy, k.Begun, k.Sent = d.Door, d.Begun, c.Made
@@ -114,6 +120,20 @@ func (s *Store) copiedFittings(ctx context.Context, commissionID string) ([]Copi
 			k.Photographs = append(k.Photographs, jpeg)
 		}
 		list = append(list, k)
+	}
+	return list, nil
+}
+
+func (s *Store) copiedLetters(ctx context.Context, letters []Letter) ([]CopiedLetter, error) {
+	list := each(letters, Letter.copied)
+	for i, l := range letters {
+		for _, id := range l.Photos {
+			jpeg, _, err := s.LetterPhoto(ctx, id)
+			if err != nil {
+				return nil, err
+			}
+			list[i].Photographs = append(list[i].Photographs, jpeg)
+		}
 	}
 	return list, nil
 }
@@ -180,6 +200,8 @@ func (p Payment) copied() CopiedPayment {
 
 func (r tickRow) copied() CopiedTick { return CopiedTick{moment(r.At), r.Item, r.Ticked, r.Who} }
 
+func (r noteRow) copied() CopiedNote { return CopiedNote{moment(r.At), r.WrittenBy, r.Body} }
+
 func (m Move) copied() CopiedMove { return CopiedMove{m.At, m.From, m.To, m.By, m.Why, m.PassedOver} }
 
 func (l Letter) copied() CopiedLetter {
@@ -187,5 +209,5 @@ func (l Letter) copied() CopiedLetter {
 	if l.Out {
 		from = "workroom"
 	}
-	return CopiedLetter{l.At, from, l.Kind, l.Body, l.State, l.Sent}
+	return CopiedLetter{l.At, from, l.Kind, l.Body, l.State, l.Sent, nil}
 }

@@ -20,6 +20,8 @@ type Copy struct {
 	Name        string             `json:"name"`
 	Reach       string             `json:"reach"`
 	Zone        string             `json:"zone,omitempty"`
+	Prefers     string             `json:"prefers_to_be_written_to,omitempty"`
+	Owed        time.Time          `json:"owed_an_answer_since,omitzero"`
 	Commissions []CopiedCommission `json:"commissions"`
 	Letters     []CopiedLetter     `json:"letters"`
 	Chats       []CopiedChat       `json:"chats"`
@@ -49,6 +51,7 @@ type CopiedCommission struct {
 	Payments     []CopiedPayment     `json:"payments"`
 	History      []CopiedMove        `json:"history"`
 	Finishing    []CopiedTick        `json:"finishing_check"`
+	Notes        []CopiedNote        `json:"notes_beside_the_letters"`
 	Photographs  []CopiedPhotograph  `json:"photographs"`
 }
 
@@ -188,6 +191,15 @@ type CopiedLetter struct {
 	Text  string    `json:"text"`
 	State string    `json:"state"`
 	Sent  time.Time `json:"sent,omitzero"`
+
+	Photographs [][]byte `json:"photographs,omitempty"`
+}
+
+// A CopiedNote is what the workroom wrote for itself.
+type CopiedNote struct {
+	At   time.Time `json:"at"`
+	By   string    `json:"by"`
+	Text string    `json:"text"`
 }
 
 // A CopiedChat is a conversation in a messenger that is known to be hers.

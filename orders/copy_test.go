@@ -51,6 +51,8 @@ func TestACopyHoldsEverything(t *testing.T) {
 	require.Len(t, k.Finishing, len(FinishingItems))
 	assert.Equal(t, CopiedTick{wednesday, "pins", true, "Wren"}, k.Finishing[0])
 	assert.Equal(t, Proposed, k.History[2].To)
+	require.Len(t, k.Notes, 1)
+	assert.Equal(t, CopiedNote{wednesday, "Wren", "Quill will pay in cash"}, k.Notes[0])
 	require.Len(t, k.Quotations, 1)
 	assert.Equal(t, "Nella Quill", k.Quotations[0].AcceptedBy)
 	assert.Equal(t, []CopiedPayment{{1, "2027-01-05", "Nella Quill", "EUR", 8000, "cash"}}, k.Payments)
@@ -63,6 +65,7 @@ func TestACopyHoldsEverything(t *testing.T) {
 	require.Len(t, copied.Letters, len(letters))
 	for i, l := range letters {
 		assert.Equal(t, l.Body, copied.Letters[i].Text)
+		assert.Len(t, copied.Letters[i].Photographs, len(l.Photos))
 	}
 	_, err = s.Copy(ctx, newID())
 	require.ErrorIs(t, err, ErrNotFound)

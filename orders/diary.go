@@ -117,7 +117,7 @@ func (s *Store) tellOfHour(ctx context.Context, row appointmentRow, words string
 	if row.Place != InPerson {
 		what += " " + row.Place
 	}
-	if _, err := s.Write(ctx, row.CommissionID, fmt.Sprintf(words, what, when)); err != nil {
+	if _, err := s.inform(ctx, row.CommissionID, fmt.Sprintf(words, what, when)); err != nil {
 		return Appointment{}, err
 	}
 	return s.Appointment(ctx, row.ID)

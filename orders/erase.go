@@ -18,7 +18,8 @@ var (
 		"delete from holds where commission_id = @commission",
 		"delete from waits where commission_id = @commission",
 		"delete from appointments where commission_id = @commission",
-		"delete from letters where commission_id = @commission",
+		"delete from letters where commission_id = @commission", // their photographs go too
+		"delete from notes where commission_id = @commission",
 		"delete from acceptances where quotation_id in (select id from quotations where commission_id = @commission)",
 		"delete from quotations where commission_id = @commission",
 		"update payments set commission_id = null, payer = '' where commission_id = @commission", // the books keep the sum

@@ -45,41 +45,73 @@ func (s *Store) keep(ctx context.Context, l Letter) (Letter, error) {
 	if err := s.writes(ctx).Create(&row).Error; err != nil {
 		return Letter{}, fmt.Errorf("keep letter %s: %w", row.ID, err)
 	}
+	if l.ClientID != "" && !l.Out && l.Kind == LetterTalk {
+		if err := s.Owe(ctx, l.ClientID); err != nil {
+			return Letter{}, err
+		}
+	}
 	return row.letter(), nil
 }
 
 // longestLetter leaves room for the link in one message of the usual messengers.
 const longestLetter = 3500
 
-// Write puts the milliner's words into the client's letter book: Waiting when the client has a chat,
-// else ToCopy. A *Problem with key "body" says that there is nothing to send, or too much.
-func (s *Store) Write(ctx context.Context, commissionID, body string) (Letter, error) {
+// onHerPage is added to a letter with photographs that does not lead to where they are shown.
+const onHerPage = "\nWhat is enclosed is shown on your page: {link}"
+
+// Write puts the milliner's own words into the client's letter book, with photographs as they were uploaded:
+// Waiting when she is written to by chat, else ToCopy. It answers whatever the client had asked. A *Problem
+// with key "body" says that there is nothing to send, or too much; with "photographs" that one is none.
+func (s *Store) Write(ctx context.Context, commissionID, body string, uploads ...[]byte) (Letter, error) {
+	if len(uploads) > 0 && strings.TrimSpace(body) != "" && !strings.Contains(body, linkMark) {
+		body = strings.TrimSpace(body) + onHerPage
+	}
+	pictures, err := developAll(uploads)
+	if err != nil {
+		return Letter{}, err
+	}
+	return together(ctx, s, func(s *Store) (Letter, error) {
+		l, err := s.inform(ctx, commissionID, body)
+		if err != nil {
+			return l, err
+		}
+		if err := s.enclose(ctx, &l, pictures); err != nil {
+			return l, err
+		}
+		return l, s.OweNothing(ctx, l.ClientID)
+	})
+}
+
+// inform writes to a client what follows from something done; an answer that she is owed stays owed.
+func (s *Store) inform(ctx context.Context, commissionID, body string) (Letter, error) {
 	body, problem := letterBody(body)
 	if problem != nil {
 		return Letter{}, problem
 	}
-	return together(ctx, s, func(s *Store) (Letter, error) {
-		c, err := s.Commission(ctx, commissionID)
-		if err != nil {
-			return Letter{}, err
-		}
-		l := Letter{ClientID: c.ClientID, CommissionID: c.ID, Out: true, Kind: LetterTalk, Body: body, State: ToCopy}
-		if l.ChatID, err = s.chatOf(ctx, c.ClientID); err != nil {
-			return Letter{}, err
-		}
-		if l.ChatID != "" {
-			l.State = Waiting
-		}
-		return s.keep(ctx, l)
-	})
+	c, err := s.Commission(ctx, commissionID)
+	if err != nil {
+		return Letter{}, err
+	}
+	l := Letter{ClientID: c.ClientID, CommissionID: c.ID, Out: true, Kind: LetterTalk, Body: body, State: ToCopy}
+	if l.ChatID, err = s.chatFor(ctx, c.ClientID); err != nil {
+		return Letter{}, err
+	}
+	if l.ChatID != "" {
+		l.State = Waiting
+	}
+	return s.keep(ctx, l)
 }
 
-// Receive keeps what a client wrote on her own page about a commission; sent twice in a row it is kept
-// once. A *Problem with key "body" is as from Write.
-func (s *Store) Receive(ctx context.Context, commissionID, body string) (Letter, error) {
+// Receive keeps what a client wrote on her own page about a commission, with photographs; sent twice in a
+// row it is kept once. A *Problem is as from Write.
+func (s *Store) Receive(ctx context.Context, commissionID, body string, uploads ...[]byte) (Letter, error) {
 	body, problem := letterBody(body)
 	if problem != nil {
 		return Letter{}, problem
+	}
+	pictures, err := developAll(uploads)
+	if err != nil {
+		return Letter{}, err
 	}
 	return together(ctx, s, func(s *Store) (Letter, error) {
 		c, err := s.Commission(ctx, commissionID)
@@ -90,10 +122,14 @@ func (s *Store) Receive(ctx context.Context, commissionID, body string) (Letter,
 		if err != nil {
 			return Letter{}, err
 		}
-		if n := len(book); n > 0 && !book[n-1].Out && book[n-1].Body == body {
+		if n := len(book); n > 0 && !book[n-1].Out && book[n-1].Body == body && len(book[n-1].Photos) == len(pictures) {
 			return book[n-1], nil
 		}
-		return s.keep(ctx, Letter{ClientID: c.ClientID, CommissionID: c.ID, Body: body, State: Received})
+		l, err := s.keep(ctx, Letter{ClientID: c.ClientID, CommissionID: c.ID, Body: body, State: Received})
+		if err != nil {
+			return l, err
+		}
+		return l, s.enclose(ctx, &l, pictures)
 	})
 }
 
@@ -112,6 +148,9 @@ func letterBody(body string) (string, *Problem) {
 func (s *Store) Letters(ctx context.Context, clientID string) ([]Letter, error) {
 	hers := s.reads(ctx).Model(&chatRow{}).Where("client_id = ?", clientID).Select("id")
 	list, err := many(s.reads(ctx).Where("client_id = ? or chat_id in (?)", clientID, hers).Order("at, running"), letterRow.letter)
+	if err == nil {
+		list, err = s.withPhotos(ctx, list, s.reads(ctx).Model(&letterRow{}).Where("client_id = ?", clientID).Select("id"))
+	}
 	if err != nil {
 		return nil, fmt.Errorf("letters of client %s: %w", clientID, err)
 	}

@@ -70,7 +70,7 @@ func (s *Store) Take(ctx context.Context, id string, step Step) (Commission, err
 			}
 		}
 		if step.Letter != "" {
-			if _, err := s.Write(ctx, id, step.Letter); err != nil {
+			if _, err := s.inform(ctx, id, step.Letter); err != nil {
 				return c, err
 			}
 		}

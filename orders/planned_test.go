@@ -163,7 +163,7 @@ func TestWhatWaitsInTheLetterBooks(t *testing.T) {
 	}
 	_, err := s.Receive(ctx, second.ID, "Or may I not?")
 	require.NoError(t, err)
-	assert.Equal(t, []string{"Odile: May I?", "Pim: Or may I not?"}, waits())
+	assert.Equal(t, []string{"Pim: Or may I not?", "Odile: May I?"}, waits(), "counted from her first letter that was not answered")
 	few, total, err := s.ToAnswer(ctx, 1)
 	require.NoError(t, err)
 	assert.Len(t, few, 1)
@@ -182,5 +182,7 @@ func TestWhatWaitsInTheLetterBooks(t *testing.T) {
 	now, err := s.Commission(ctx, second.ID)
 	require.NoError(t, err)
 	walk(t, s, now, Lapsed)
-	assert.Empty(t, waits(), "a lapsed commission waits for nobody")
+	assert.Equal(t, []string{"Pim: Or may I not?"}, waits(), "a hat laid aside is no answer to a letter")
+	require.NoError(t, s.OweNothing(ctx, second.ClientID))
+	assert.Empty(t, waits(), "nothing more is to be said")
 }

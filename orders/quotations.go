@@ -104,7 +104,7 @@ func (s *Store) Quote(ctx context.Context, q Quotation, number int, by string) (
 		if number > 0 {
 			words = "What your hat costs has changed. See how it is now on your page: {link}"
 		}
-		_, err = s.Write(ctx, c.ID, words)
+		_, err = s.inform(ctx, c.ID, words)
 		return q, err
 	})
 }
@@ -141,7 +141,7 @@ func (s *Store) Accept(ctx context.Context, commissionID string, number int, nam
 				return q, err
 			}
 		}
-		_, err = s.Write(ctx, c.ID, q.copied(c))
+		_, err = s.inform(ctx, c.ID, q.copied(c))
 		return q, err
 	})
 }

@@ -47,9 +47,15 @@ type clientRow struct {
 	ID, Name, Reach string
 	Version         int
 	Zone            string
+	Prefers         string
+	Owed            int64
 }
 
 func (clientRow) TableName() string { return "clients" }
+
+func (r clientRow) client() Client {
+	return Client{r.ID, r.Name, r.Reach, r.Version, r.Zone, r.Prefers, moment(r.Owed)}
+}
 
 type photoRow struct {
 	ID, DraftID string

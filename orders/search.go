@@ -97,7 +97,8 @@ func (s *Store) textsWith(ctx context.Context, words []string, before int) ([]Fo
 			snippet(words, ?, ?, '…', -1, 24) as excerpt,
 			coalesce((select at from letters where searched.kind = 'letter' and letters.id = searched.subject),
 				(select signed from fit_sheets where searched.kind = 'sheet' and fit_sheets.id = searched.subject),
-				(select taken from measure_cards where searched.kind = 'card' and measure_cards.id = searched.subject), 0) as at,
+				(select taken from measure_cards where searched.kind = 'card' and measure_cards.id = searched.subject),
+				(select at from notes where searched.kind = 'card' and notes.id = searched.subject), 0) as at,
 			commissions.*, clients.name as client_name, drafts.door`, hitBegins, hitEnds).
 		Joins("join searched on commissions.id = coalesce(searched.commission_id, "+
 			"(select id from commissions c where c.client_id = searched.client_id order by c.year desc, c.running desc limit 1))").

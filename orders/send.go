@@ -109,7 +109,7 @@ func (s *Store) receive(ctx context.Context, c Commission, d Draft) error {
 	if err != nil || chat == "" {
 		return err
 	}
-	_, err = s.Write(ctx, c.ID, fmt.Sprintf("Thank you, your enquiry has arrived. It has the number %s. "+
+	_, err = s.inform(ctx, c.ID, fmt.Sprintf("Thank you, your enquiry has arrived. It has the number %s. "+
 		"On your own page you can see where the hat stands and add what you left out: {link}", c.Number))
 	return err
 }

@@ -87,11 +87,19 @@ func (s *Store) tellOfSheet(ctx context.Context, c Commission, sheet FitSheet) e
 	if _, err := s.enter(ctx, c, to, sheet.SignedBy, why); err != nil {
 		return err
 	}
-	words := "Your hat now has a design: where it sits, its size and its brim. See it on your page: {link}"
+	kind := DesignReady
 	if sheet.Number > 1 {
-		words = "The design of your hat has changed. See how it is now on your page: {link}"
+		kind = DesignChanged
 	}
-	_, err := s.Write(ctx, c.ID, words)
+	wording, err := s.Wording(ctx, kind)
+	if err != nil {
+		return err
+	}
+	words, err := s.Fill(ctx, c.ID, wording.Body)
+	if err != nil {
+		return err
+	}
+	_, err = s.inform(ctx, c.ID, words)
 	return err
 }
 

@@ -20,15 +20,15 @@ type waitingRow struct {
 	Total int
 }
 
-// ToAnswer lists the open commissions in whose letter book the client wrote last, who has waited longest
-// first, at most so many; and how many there are in all.
+// ToAnswer lists the commissions whose clients are owed an answer, who has waited longest first, at most so
+// many, each with what she wrote last; and how many there are in all. A client stands there once, with the
+// commission that she wrote about, or else her newest.
 func (s *Store) ToAnswer(ctx context.Context, most int) ([]InBook, int, error) {
-	q := s.named(ctx).Select("commissions.*, clients.name as client_name, drafts.door, letters.body, count(*) over () as total").
-		Joins(`join letters on letters.client_id = clients.id and letters.kind = 'talk' and letters.outgoing = 0
-			and commissions.id = coalesce(letters.commission_id, (select id from commissions c where c.client_id = clients.id order by made desc limit 1))`).
-		Where(`commissions.stage in ? and not exists
-			(select 1 from letters later where later.client_id = letters.client_id and later.kind = 'talk' and later.running > letters.running)`, unfinished).
-		Order("letters.running").Limit(most)
+	q := s.named(ctx).Select("commissions.*, clients.name as client_name, drafts.door, coalesce(said.body, '') as body, count(*) over () as total").
+		Joins("left join letters said on said.running = (select max(running) from letters where letters.client_id = clients.id and letters.kind = 'talk' and letters.outgoing = 0)").
+		Where(`clients.owed > 0 and commissions.id = coalesce(said.commission_id,
+			(select id from commissions c where c.client_id = clients.id order by c.made desc, c.running desc limit 1))`).
+		Order("clients.owed, said.running").Limit(most)
 	return waiting(q, "letters to answer")
 }
 

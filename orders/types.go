@@ -24,7 +24,9 @@ const (
 type Client struct {
 	ID, Name, Reach string
 	Version         int
-	Zone            string // IANA name of the zone she reads hours in; "" for the studio's
+	Zone            string    // IANA name of the zone she reads hours in; "" for the studio's
+	Prefers         string    // ByHand, or "" to be written to by chat where there is one
+	Owed            time.Time // since when she is owed an answer; zero when she is not
 }
 
 // A Commission is one hat asked for, from first word to hand-over.
@@ -161,7 +163,8 @@ type Letter struct {
 	Buttons                            []Option
 	State                              string
 	Tries                              int
-	Reason                             string // why it was refused or failed
+	Reason                             string   // why it was refused or failed
+	Photos                             []string // names of what is enclosed
 	At, Sent                           time.Time
 }
 

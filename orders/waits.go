@@ -198,6 +198,6 @@ func (s *Store) tellOfOffer(ctx context.Context, row holdRow) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.Write(ctx, c.ID, fmt.Sprintf("An hour has fallen free for your %s: %s. It is kept for you until %s; then the next who waits is asked. Take it or leave it on your page: {link}", row.Kind, when, until))
+	_, err = s.inform(ctx, c.ID, fmt.Sprintf("An hour has fallen free for your %s: %s. It is kept for you until %s; then the next who waits is asked. Take it or leave it on your page: {link}", row.Kind, when, until))
 	return err
 }

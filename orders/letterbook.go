@@ -1,0 +1,173 @@
+package orders
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+)
+
+// ByHand is the way of a client to whom the milliner sends letters herself although there may be a chat;
+// without a way of her own a client is written to by chat where there is one.
+const ByHand = "by hand"
+
+// Prefer keeps the way in which a client would be written to: ByHand or "". A *Problem for any other.
+func (s *Store) Prefer(ctx context.Context, clientID, way string) error {
+	if way != "" && way != ByHand {
+		return &Problem{Key: "prefers", Text: "Choose one of the ways shown."}
+	}
+	return s.setClientTo(ctx, clientID, map[string]any{"prefers": way})
+}
+
+// Owe notes that a client is owed an answer, from now on unless she was already.
+func (s *Store) Owe(ctx context.Context, clientID string) error {
+	return s.setClientTo(ctx, clientID, map[string]any{"owed": expression("case owed when 0 then ? else owed end", millis(s.now()))})
+}
+
+// OweNothing notes that no answer is wanted, though the client may have written last.
+func (s *Store) OweNothing(ctx context.Context, clientID string) error {
+	return s.setClientTo(ctx, clientID, map[string]any{"owed": 0})
+}
+
+func (s *Store) setClientTo(ctx context.Context, clientID string, change map[string]any) error {
+	change["version"] = expression("version + 1")
+	res := s.writes(ctx).Model(&clientRow{}).Where("id = ?", clientID).Updates(change)
+	if res.Error == nil && res.RowsAffected == 0 {
+		res.Error = ErrNotFound
+	}
+	if res.Error != nil {
+		return fmt.Errorf("change client %s: %w", clientID, res.Error)
+	}
+	return nil
+}
+
+// chatFor is the chat by which a client is written to, "" when the milliner sends letters to her by hand.
+func (s *Store) chatFor(ctx context.Context, clientID string) (string, error) {
+	c, err := s.Client(ctx, clientID)
+	if err != nil || c.Prefers == ByHand {
+		return "", err
+	}
+	return s.chatOf(ctx, clientID)
+}
+
+// HasChat says whether there is a chat by which a client could be written to.
+func (s *Store) HasChat(ctx context.Context, clientID string) (bool, error) {
+	id, err := s.chatOf(ctx, clientID)
+	return id != "", err
+}
+
+// A Note is the milliner's own, beside the letters of a client. It is no letter and never goes out.
+type Note struct {
+	ID, CommissionID, Body, By string
+	At                         time.Time
+}
+
+type noteRow struct {
+	ID, CommissionID, Body string
+	WrittenBy              string
+	At                     int64
+}
+
+func (noteRow) TableName() string { return "notes" }
+
+func (r noteRow) note() Note {
+	return Note{r.ID, r.CommissionID, r.Body, r.WrittenBy, moment(r.At)}
+}
+
+// WriteNote keeps a note beside the letters. A *Problem with key "aside" as for a letter's body.
+func (s *Store) WriteNote(ctx context.Context, commissionID, body, by string) (Note, error) {
+	body = strings.TrimSpace(body)
+	switch n := utf8.RuneCountInString(body); {
+	case n == 0:
+		return Note{}, &Problem{Key: "aside", Text: "Write something first."}
+	case n > longestNote:
+		return Note{}, &Problem{Key: "aside", Text: fmt.Sprintf("Keep the note under %d letters.", longestNote)}
+	}
+	if _, err := s.Commission(ctx, commissionID); err != nil {
+		return Note{}, err
+	}
+	row := noteRow{newID(), commissionID, body, by, millis(s.now())}
+	if err := s.writes(ctx).Create(&row).Error; err != nil {
+		return Note{}, fmt.Errorf("keep note %s: %w", row.ID, err)
+	}
+	return row.note(), nil
+}
+
+// Notes lists the notes about all commissions of a client, oldest first.
+func (s *Store) Notes(ctx context.Context, clientID string) ([]Note, error) {
+	hers := s.reads(ctx).Model(&commissionRow{}).Where("client_id = ?", clientID).Select("id")
+	list, err := many(s.reads(ctx).Where("commission_id in (?)", hers).Order("at, rowid"), noteRow.note)
+	if err != nil {
+		return nil, fmt.Errorf("notes about client %s: %w", clientID, err)
+	}
+	return list, nil
+}
+
+type letterPhotoRow struct {
+	ID, LetterID string
+	JPEG         []byte `gorm:"column:jpeg"`
+}
+
+func (letterPhotoRow) TableName() string { return "letter_photos" }
+
+// mostLetterPhotos go with one letter (our choice).
+const mostLetterPhotos = 4
+
+// developAll turns uploads into clean pictures; a *Problem with key "photographs" says which can't be.
+func developAll(uploads [][]byte) ([][]byte, error) {
+	if len(uploads) > mostLetterPhotos {
+		return nil, &Problem{Key: "photographs", Text: fmt.Sprintf("At most %d photographs go with one letter.", mostLetterPhotos)}
+	}
+	var pictures [][]byte
+	for _, upload := range uploads {
+		clean, text := develop(upload)
+		if text != "" {
+			return nil, &Problem{Key: "photographs", Text: text}
+		}
+		pictures = append(pictures, clean)
+	}
+	return pictures, nil
+}
+
+// enclose keeps pictures with a letter.
+func (s *Store) enclose(ctx context.Context, l *Letter, pictures [][]byte) error {
+	for _, jpeg := range pictures {
+		row := letterPhotoRow{newID(), l.ID, jpeg}
+		if err := s.writes(ctx).Create(&row).Error; err != nil {
+			return fmt.Errorf("photograph of letter %s: %w", l.ID, err)
+		}
+		l.Photos = append(l.Photos, row.ID)
+	}
+	return nil
+}
+
+// withPhotos adds to letters the names of their photographs, in one query.
+func (s *Store) withPhotos(ctx context.Context, list []Letter, hers *query) ([]Letter, error) {
+	photos, err := many(s.reads(ctx).Select("id, letter_id").Where("letter_id in (?)", hers).Order("rowid"), func(r letterPhotoRow) letterPhotoRow { return r })
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range photos {
+		if i := slices.IndexFunc(list, func(l Letter) bool { return l.ID == p.LetterID }); i >= 0 {
+			list[i].Photos = append(list[i].Photos, p.ID)
+		}
+	}
+	return list, nil
+}
+
+// LetterPhoto reads a photograph that went with a letter, and says whose letter about which commission;
+// ErrNotFound when there is none.
+func (s *Store) LetterPhoto(ctx context.Context, photoID string) (jpeg []byte, l Letter, err error) {
+	row, err := one[letterPhotoRow](s.reads(ctx).Where("id = ?", photoID))
+	if err == nil {
+		var letter letterRow
+		letter, err = one[letterRow](s.reads(ctx).Where("id = ?", row.LetterID))
+		l = letter.letter()
+	}
+	if err != nil {
+		return nil, Letter{}, fmt.Errorf("photograph %s: %w", photoID, err)
+	}
+	return row.JPEG, l, nil
+}
