@@ -3,6 +3,8 @@ package orders
 import (
 	"context"
 	"fmt"
+	"regexp"
+	"strconv"
 )
 
 type commissionRow struct {
@@ -96,3 +98,31 @@ func (s *Store) Revoke(ctx context.Context, commissionID string) (Commission, er
 
 // number is a commission's name as it is said aloud: "26-014".
 func number(year, running int) string { return fmt.Sprintf("%02d-%03d", year%100, running) }
+
+// numberShape is a commission's number as it is said: two digits of the year and the running number.
+var numberShape = regexp.MustCompile(`^(\d\d)-(\d{3,6})$`)
+
+// Numbered reads the commission of that number; ErrNotFound when there is none. Of two in different
+// centuries it is the later.
+func (s *Store) Numbered(ctx context.Context, said string) (Commission, error) {
+	parts := numberShape.FindStringSubmatch(said)
+	if parts == nil {
+		return Commission{}, fmt.Errorf("commission by number: %w", ErrNotFound)
+	}
+	year, _ := strconv.Atoi(parts[1])
+	running, _ := strconv.Atoi(parts[2])
+	row, err := one[namedRow](s.named(ctx).Where("commissions.year % 100 = ? and commissions.running = ?", year, running).Order("commissions.year desc").Limit(1))
+	if err != nil {
+		return Commission{}, fmt.Errorf("commission by number: %w", err)
+	}
+	return row.commission(), nil
+}
+
+// OthersOf lists a client's other commissions, the newest first.
+func (s *Store) OthersOf(ctx context.Context, c Commission) ([]Commission, error) {
+	list, err := many(s.named(ctx).Where("commissions.client_id = ? and commissions.id <> ?", c.ClientID, c.ID).Order("commissions.made desc"), namedRow.commission)
+	if err != nil {
+		return nil, fmt.Errorf("other commissions of client %s: %w", c.ClientID, err)
+	}
+	return list, nil
+}

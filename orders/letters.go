@@ -45,11 +45,6 @@ func (s *Store) keep(ctx context.Context, l Letter) (Letter, error) {
 	if err := s.writes(ctx).Create(&row).Error; err != nil {
 		return Letter{}, fmt.Errorf("keep letter %s: %w", row.ID, err)
 	}
-	if l.ClientID != "" && !l.Out && l.Kind == LetterTalk {
-		if err := s.Owe(ctx, l.ClientID); err != nil {
-			return Letter{}, err
-		}
-	}
 	return row.letter(), nil
 }
 
@@ -129,7 +124,10 @@ func (s *Store) Receive(ctx context.Context, commissionID, body string, uploads 
 		if err != nil {
 			return l, err
 		}
-		return l, s.enclose(ctx, &l, pictures)
+		if err := s.enclose(ctx, &l, pictures); err != nil {
+			return l, err
+		}
+		return l, s.Owe(ctx, l.ClientID)
 	})
 }
 
@@ -188,7 +186,11 @@ func (s *Store) keepInChat(ctx context.Context, l Letter) (Letter, error) {
 		if l.ClientID == "" {
 			l.ClientID = plain(chat.ClientID)
 		}
-		return s.keep(ctx, l)
+		kept, err := s.keep(ctx, l)
+		if err == nil && kept.ClientID != "" && !kept.Out && kept.Kind == LetterTalk {
+			err = s.Owe(ctx, kept.ClientID)
+		}
+		return kept, err
 	})
 }
 

@@ -48,6 +48,11 @@ var WordingFields = []Option{
 	{"missing", "the tapes still wanting"}, {"hour", "the next appointment"}, {"studio", "your studio’s name"}, {"link", "the client’s own page"},
 }
 
+// Told says whether a move to that stage has a wording to go with it.
+func Told(st Stage) bool {
+	return slices.ContainsFunc(usualWordings, func(w Wording) bool { return st != "" && w.At == st })
+}
+
 type wordingRow struct {
 	Kind    string `gorm:"primaryKey"`
 	Body    string

@@ -64,14 +64,20 @@ func (s *Server) showCommission(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	return s.commissionPage(c, http.StatusOK, f, typed{})
+	begun, err := s.fromWording(c.Request.Context(), f.ID, c.Query("wording"))
+	if err != nil {
+		return err
+	}
+	return s.commissionPage(c, http.StatusOK, f, typed{Body: begun})
 }
 
 // typed is what was typed into the forms of a commission's page and could not be taken.
 type typed struct {
 	Move, Letter, Finishing *orders.Problem
+	Note                    *orders.Problem
+	Aside                   string
 	To, Why                 string
-	PassOver                bool
+	PassOver, Tell          bool
 	Body                    string
 }
 
@@ -85,7 +91,7 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 		commissionHead: headOf(f), Next: nextOf(f), Settle: summaryOf(f), Cards: cardsOf(f), Photos: photosOf(f),
 		Appointments: f.appointments(f.Booked), Letters: letters, History: historyOf(f), Finishing: finishingOf(f, t), Moves: moves,
 		Link: s.Store.Origin() + orders.CommissionPath + s.Store.CommissionLink(f.Commission), Settled: sheetsOf(f), Child: f.Fitted.Child,
-		Money: standing(f.Account), Problems: mends(moves.To, moves.Why, letters.Body),
+		Money: standing(f.Account), Problems: mends(moves.To, moves.Why, letters.Body, letters.Photographs, letters.Aside),
 	}
 	view.Answers, view.Open = answersOf(f)
 	if t.Finishing != nil {

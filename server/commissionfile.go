@@ -17,6 +17,9 @@ type file struct {
 	Sheets    []orders.FitSheet
 	Booked    []orders.Appointment
 	Letters   []orders.Letter
+	Notes     []orders.Note
+	Others    []orders.Commission // of the same client
+	HasChat   bool
 	History   []orders.Move
 	Finishing []orders.Tick // the check as it is ticked off now
 	Account   orders.Account
@@ -38,6 +41,9 @@ func (s *Server) file(ctx context.Context, id string) (f file, err error) {
 	read(func() (e error) { f.Sheets, e = s.Store.Sheets(ctx, id); return })
 	read(func() (e error) { f.Booked, e = s.Store.Appointments(ctx, id); return })
 	read(func() (e error) { f.Letters, e = s.Store.Letters(ctx, f.ClientID); return })
+	read(func() (e error) { f.Notes, e = s.Store.Notes(ctx, f.ClientID); return })
+	read(func() (e error) { f.Others, e = s.Store.OthersOf(ctx, f.Commission); return })
+	read(func() (e error) { f.HasChat, e = s.Store.HasChat(ctx, f.ClientID); return })
 	read(func() (e error) { f.History, e = s.Store.History(ctx, id); return })
 	read(func() (e error) { f.Finishing, e = s.Store.FinishingCheck(ctx, id); return })
 	read(func() (e error) { f.Account, e = s.Store.Account(ctx, id); return })

@@ -1,10 +1,12 @@
 package server
 
 import (
+	"context"
 	"errors"
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -16,8 +18,10 @@ type moveForm struct {
 	Version  int
 	To, Why  field
 	Stages   []stageChoice
-	PassOver bool // something is wanted first, and she may move on all the same
-	Passed   bool // she has said so
+	PassOver bool   // something is wanted first, and she may move on all the same
+	Passed   bool   // she has said so
+	Tell     bool   // a letter goes with it
+	Told     string // the stages that have a wording
 }
 
 type stageChoice struct {
@@ -27,9 +31,9 @@ type stageChoice struct {
 
 func moveFormOf(f file, t typed) moveForm {
 	m := moveForm{
-		Version: f.Version,
-		To:      field{Key: "stage", Label: "Move to"},
-		Why:     field{Key: "why", Label: "Why", Hint: "Needed for every move but the usual next one; kept in the history.", Value: t.Why},
+		Version: f.Version, Tell: t.Tell, Told: toldStages(f.Stage.Moves()),
+		To:  field{Key: "stage", Label: "Move to"},
+		Why: field{Key: "why", Label: "Why", Hint: "Needed for every move but the usual next one; kept in the history.", Value: t.Why},
 	}
 	usual := usualMove(f)
 	for _, st := range f.Stage.Moves() {
@@ -61,18 +65,55 @@ func usualMove(f file) orders.Stage {
 	return moves[0]
 }
 
+// letterAt is the letter that goes with a move to that stage; "" where there is no wording for it.
+func (s *Server) letterAt(ctx context.Context, commissionID string, to orders.Stage) (string, error) {
+	list, err := s.Store.Wordings(ctx)
+	if err != nil {
+		return "", err
+	}
+	for _, w := range list {
+		if w.At == to && to != "" {
+			return s.Store.Fill(ctx, commissionID, w.Body)
+		}
+	}
+	return "", nil
+}
+
+// toldStages names those of the stages that have a wording.
+func toldStages(moves []orders.Stage) string {
+	var words []string
+	for _, st := range moves {
+		if orders.Told(st) {
+			words = append(words, "“"+string(st)+"”")
+		}
+	}
+	return and(words)
+}
+
 const movedMeanwhile = "Somebody moved this commission meanwhile. The page now shows where it stands; choose again if it is still wanted."
 
 func (s *Server) moveCommission(c *gin.Context) error {
 	ctx, id := c.Request.Context(), c.Param("id")
-	t := typed{To: c.PostForm("stage"), Why: tidy(c.PostForm("why")), PassOver: c.PostForm("pass-over") == "yes"}
+	t := typed{To: c.PostForm("stage"), Why: tidy(c.PostForm("why")), PassOver: c.PostForm("pass-over") == "yes", Tell: c.PostForm("tell") == "yes"}
 	version, err := strconv.Atoi(c.PostForm("version"))
 	if err != nil {
 		version = -1 // no version is an old version
 	}
-	moved, err := s.Store.Take(ctx, id, orders.Step{Version: version, To: orders.Stage(t.To), By: s.maker(c), Why: t.Why, PassOver: t.PassOver})
+	step := orders.Step{Version: version, To: orders.Stage(t.To), By: s.maker(c), Why: t.Why, PassOver: t.PassOver}
+	if t.Tell {
+		if step.Letter, err = s.letterAt(ctx, id, step.To); err != nil {
+			return err
+		}
+	}
+	moved, err := s.Store.Take(ctx, id, step)
 	if err == nil {
-		s.note(c, moved.Number+" now stands at: "+string(moved.Stage)+".")
+		told := ""
+		if step.Letter != "" {
+			if told, err = s.told(ctx, moved.ClientID); err != nil {
+				return err
+			}
+		}
+		s.note(c, strings.TrimSpace(moved.Number+" now stands at: "+string(moved.Stage)+". "+told))
 		return onward(c, "/workroom/commissions/"+id)
 	}
 	status := http.StatusUnprocessableEntity

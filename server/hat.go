@@ -44,6 +44,7 @@ const recentLetters = 3 // shown at once; the others are folded
 
 type clientLetter struct {
 	From, When, Text string
+	Photos           []photoLink
 }
 
 // stageWords name the stages to a client, and say what happens while a hat stands there.
@@ -214,7 +215,7 @@ func (s *Server) lettersTo(ctx context.Context, d desk, c orders.Commission) ([]
 		if l.Out {
 			from = "From the studio"
 		}
-		letters = append(letters, clientLetter{from, d.when(l.At), text})
+		letters = append(letters, clientLetter{from, d.when(l.At), text, enclosed(orders.CommissionPath+s.Store.CommissionLink(c), l)})
 	}
 	return letters, nil
 }
@@ -234,7 +235,11 @@ func (s *Server) receiveLetter(c *gin.Context, d door) error {
 		return err
 	}
 	text := tidy(c.PostForm("body"))
-	_, err := s.Store.Receive(c.Request.Context(), d.Commission.ID, text)
+	uploads, err := uploadedAll(c, "photographs")
+	if err != nil {
+		return s.hatPage(c, http.StatusUnprocessableEntity, d, wish{text: text, problem: "The photographs did not arrive whole, or are larger than 12 MB together. Please choose them once more."})
+	}
+	_, err = s.Store.Receive(c.Request.Context(), d.Commission.ID, text, uploads...)
 	var problem *orders.Problem
 	if errors.As(err, &problem) {
 		return s.hatPage(c, http.StatusUnprocessableEntity, d, wish{text: text, problem: problem.Text})

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -13,36 +14,59 @@ import (
 
 // letterBook is the thread with one client, oldest first, and a sheet to write on.
 type letterBook struct {
-	Letters []letterView
-	Intake  []letterView // what was asked and answered in the chat
-	Body    field
-	Button  string
+	Letters     []letterView // the milliner's own notes among them
+	Intake      []letterView // what was asked and answered in the chat
+	Owed        string       // since when an answer is needed; "" when none is
+	Body        field
+	Photographs field
+	Button      string
+	Aside       field
+	Wordings    []stageChoice // to begin a letter from
+	Ways        []stageChoice // how the client would be written to
 }
 
 const linkHint = "Where you write {link}, the client’s own page is put in."
-
-// byChat says whether a letter passed through a chat, by which the client can then be reached.
-func byChat(l orders.Letter) bool { return l.ChatID != "" }
 
 type letterView struct {
 	ID, From, When, State string
 	Said                  []saying
 	Text                  string
 	Out                   bool
-	Action                string // where "I have sent it" goes; "" unless the letter is to be copied
+	Action                string // where "I have sent it" goes; "" unless the letter is to be sent by hand
+	MailTo                string // opens her mail program with it; "" when the client is not reached so
+	Note                  bool   // no letter, and never sent
+	About                 string // another commission of the client's
+	Photos                []photoLink
+	at                    time.Time
 }
 
 func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, error) {
 	book := letterBook{Button: "Put it into the letter book", Body: field{
 		Key: "body", Label: "Write to " + f.Client.Name, Value: t.Body,
-		Hint: "It waits here for you to copy, since the client has no chat. " + linkHint,
+		Hint: "You send it by hand, since the client has no chat. " + linkHint,
 	}}
-	if slices.ContainsFunc(f.Letters, byChat) {
+	switch {
+	case f.HasChat && f.Client.Prefers == orders.ByHand:
+		book.Body.Hint = "You send it by hand, as the client prefers. " + linkHint
+	case f.HasChat:
 		book.Button = "Send it by chat"
 		book.Body.Hint = "It goes out by the client’s chat. " + linkHint
 	}
-	if t.Letter != nil {
+	book.Photographs = field{Key: "photographs", Label: "Photographs with it", Hint: "Up to four; they are shown on the client’s own page."}
+	book.Aside = field{Key: "aside", Label: "Note for the workroom", Hint: "For yourself; it never goes out.", Value: t.Aside}
+	if t.Note != nil {
+		book.Aside.Problem = t.Note.Text
+	}
+	if t.Letter != nil && t.Letter.Key == "photographs" {
+		book.Photographs.Problem = t.Letter.Text
+	} else if t.Letter != nil {
 		book.Body.Problem = t.Letter.Text
+	}
+	if !f.Client.Owed.IsZero() {
+		book.Owed = f.when(f.Client.Owed)
+	}
+	if err := s.fillChoices(ctx, &book, f); err != nil {
+		return book, err
 	}
 	for _, l := range f.Letters {
 		view, err := s.letterView(ctx, f, l)
@@ -55,7 +79,23 @@ func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, e
 			book.Letters = append(book.Letters, view)
 		}
 	}
+	for _, n := range f.Notes {
+		book.Letters = append(book.Letters, noteView(f, n))
+	}
+	inOrder(book.Letters)
 	return book, nil
+}
+
+// fillChoices lists the wordings to begin from and the ways to write.
+func (s *Server) fillChoices(ctx context.Context, book *letterBook, f file) error {
+	wordings, err := s.Store.Wordings(ctx)
+	for _, w := range wordings {
+		book.Wordings = append(book.Wordings, stageChoice{w.Kind, w.Name, false})
+	}
+	for _, w := range ways {
+		book.Ways = append(book.Ways, stageChoice{w.Value, w.Label, w.Value == f.Client.Prefers})
+	}
+	return err
 }
 
 func (s *Server) letterView(ctx context.Context, f file, l orders.Letter) (letterView, error) {
@@ -63,12 +103,14 @@ func (s *Server) letterView(ctx context.Context, f file, l orders.Letter) (lette
 	if err != nil {
 		return letterView{}, err
 	}
-	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f.desk, l), Text: text, Said: s.linked(text), Out: l.Out}
+	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f.desk, l), Text: text, Said: s.linked(text), Out: l.Out, at: l.At,
+		About: f.about(l.CommissionID), Photos: enclosed("/workroom/commissions/"+f.ID, l)}
 	if l.Out {
 		v.From = "The workroom"
 	}
 	if l.State == orders.ToCopy || l.State == orders.Failed {
 		v.Action = "/workroom/commissions/" + f.ID + "/letters/" + l.ID + "/copied"
+		v.MailTo = mailTo(f, text)
 	}
 	return v, nil
 }
@@ -81,13 +123,16 @@ func stateWords(d desk, l orders.Letter) string {
 	case orders.Sent:
 		return "sent by chat, " + d.when(l.Sent)
 	case orders.ToCopy:
-		return "to copy: send it your own way"
+		return "to send by hand"
 	case orders.Copied:
 		return "sent by you, " + d.when(l.Sent)
 	case orders.Failed:
-		return strings.TrimSuffix("could not be delivered by chat: "+l.Reason, ": ") + "; send it your own way"
+		return strings.TrimSuffix("could not be delivered by chat: "+l.Reason, ": ") + "; to send by hand"
 	case orders.Received:
-		return "came in"
+		if l.ChatID != "" {
+			return "came in by chat"
+		}
+		return "came in by the client’s page"
 	}
 	return l.State
 }
@@ -95,10 +140,15 @@ func stateWords(d desk, l orders.Letter) string {
 func (s *Server) writeLetter(c *gin.Context) error {
 	ctx, id := c.Request.Context(), c.Param("id")
 	t := typed{Body: tidy(c.PostForm("body"))}
-	l, err := s.Store.Write(ctx, id, t.Body)
+	uploads, err := uploadedAll(c, "photographs")
+	if err != nil {
+		t.Letter = &orders.Problem{Key: "photographs", Text: "The photographs did not arrive whole, or are larger than 12 MB together. Choose them once more."}
+		return s.commissionAgain(c, id, t)
+	}
+	l, err := s.Store.Write(ctx, id, t.Body, uploads...)
 	if err == nil {
 		if l.State == orders.ToCopy {
-			s.note(c, "Written down. The client has no chat: copy the letter below and send it your own way.")
+			s.note(c, "Written down. Send the letter below by hand.")
 		} else {
 			s.note(c, "Written down; it goes out by chat.")
 		}
@@ -122,7 +172,7 @@ func (s *Server) told(ctx context.Context, clientID string) (string, error) {
 	for _, l := range slices.Backward(letters) {
 		if l.Out && l.Kind == orders.LetterTalk {
 			if l.State == orders.ToCopy {
-				return "The client does not know yet: there is no chat, so copy the letter and send it your own way.", nil
+				return "The client does not know yet: send the letter by hand.", nil
 			}
 			return "A letter tells the client by chat.", nil
 		}

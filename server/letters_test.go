@@ -16,7 +16,7 @@ func TestALetterWithoutAChatIsCopied(t *testing.T) {
 	c := b.enquiry(orders.DoorWeb, nil)
 	page := b.accepted(room(c)+"/letters", say("body", "Dear Nella,\r\nyour page is {link}."))
 	shows(t, page, "Dear Nella,\nyour page is "+testOrigin+orders.CommissionPath+b.store.CommissionLink(c)+".</textarea>")
-	shows(t, page, "to copy: send it your own way")
+	shows(t, page, "to send by hand")
 	letters := b.letters(c)
 	require.Len(t, letters, 1)
 	require.Equal(t, orders.ToCopy, letters[0].State)

@@ -79,7 +79,7 @@ func (s *Server) fillHours(ctx context.Context, v *todayView, d desk) error {
 }
 
 func (s *Server) toAnswer(ctx context.Context, d desk) (todayGroup, error) {
-	g := todayGroup{ID: "to-answer", Heading: "Letters to answer", Lead: "The client wrote last; the longest wait first."}
+	g := todayGroup{ID: "to-answer", Heading: "Letters to answer", Lead: "The longest wait first."}
 	list, total, err := s.Store.ToAnswer(ctx, most)
 	g.Total = total
 	for _, w := range list {
@@ -149,12 +149,12 @@ func (s *Server) standing(ctx context.Context, d desk, g todayGroup, stage order
 }
 
 func (s *Server) toCopy(ctx context.Context, d desk) (todayGroup, error) {
-	g := todayGroup{ID: "to-copy", Heading: "Letters to copy", Lead: "These clients have no chat: send the words your own way."}
+	g := todayGroup{ID: "to-copy", Heading: "Letters to send by hand", Lead: "These clients are not written to by chat."}
 	list, total, err := s.Store.ToCopyOut(ctx, most)
 	g.Total = total
 	for _, w := range list {
 		row := d.row(w.Commission)
-		row.Act = nextStep{Href: row.Href + "#letters", Label: "Copy " + count(w.N, "letter", "letters")}
+		row.Act = nextStep{Href: row.Href + "#letters", Label: "Send " + count(w.N, "letter", "letters")}
 		g.Rows = append(g.Rows, row)
 	}
 	return g, err

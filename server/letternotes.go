@@ -1,0 +1,156 @@
+package server
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"perchbook/orders"
+)
+
+// noteView puts a note of the milliner's own among the letters, marked as what it is.
+func noteView(f file, n orders.Note) letterView {
+	v := letterView{ID: "note-" + n.ID, From: n.By, When: f.when(n.At), State: "note for the workroom; never sent", Said: []saying{{Text: n.Body}}, Note: true, at: n.At}
+	v.About = f.about(n.CommissionID)
+	return v
+}
+
+// about names another commission of the client that a letter or note belongs to; "" for this one.
+func (f file) about(commissionID string) string {
+	i := slices.IndexFunc(f.Others, func(c orders.Commission) bool { return c.ID == commissionID })
+	if i < 0 {
+		return ""
+	}
+	return "about " + f.Others[i].Number
+}
+
+// inOrder sorts letters and notes by time; those of one moment stay as they are.
+func inOrder(list []letterView) {
+	slices.SortStableFunc(list, func(a, b letterView) int { return a.at.Compare(b.at) })
+}
+
+func (s *Server) writeNote(c *gin.Context) error {
+	ctx, id := c.Request.Context(), c.Param("id")
+	t := typed{Aside: tidy(c.PostForm("aside"))}
+	n, err := s.Store.WriteNote(ctx, id, t.Aside, s.maker(c))
+	if err == nil {
+		s.note(c, "The note is kept. It never goes out.")
+		return onward(c, "/workroom/commissions/"+id+"#note-"+n.ID)
+	}
+	p, ok := asProblem(err)
+	if !ok {
+		return err
+	}
+	t.Note = p
+	return s.commissionAgain(c, id, t)
+}
+
+// setOwed marks the client's letters as needing an answer, or not.
+func (s *Server) setOwed(c *gin.Context) error {
+	ctx, id := c.Request.Context(), c.Param("id")
+	com, err := s.Store.Commission(ctx, id)
+	if err != nil {
+		return err
+	}
+	set, said := s.Store.OweNothing, "Noted: no answer is needed."
+	if c.PostForm("owed") == "yes" {
+		set, said = s.Store.Owe, "Noted: the client is owed an answer. It stands under Today."
+	}
+	if err := set(ctx, com.ClientID); err != nil {
+		return err
+	}
+	s.note(c, said)
+	return onward(c, "/workroom/commissions/"+id+"#letters")
+}
+
+// ways are how a client may be written to; a channel that comes later is a line here.
+var ways = []orders.Option{{Value: "", Label: "By chat, where there is one"}, {Value: orders.ByHand, Label: "By hand: I send letters myself"}}
+
+func (s *Server) savePrefers(c *gin.Context) error {
+	ctx, id := c.Request.Context(), c.Param("id")
+	com, err := s.Store.Commission(ctx, id)
+	if err != nil {
+		return err
+	}
+	if err := s.Store.Prefer(ctx, com.ClientID, c.PostForm("prefers")); err != nil {
+		return err
+	}
+	s.note(c, "Kept. New letters go that way; those written before stay as they are.")
+	return onward(c, "/workroom/commissions/"+id+"#letters")
+}
+
+// fromWording is the text of a letter begun from a wording; "" when there is no such kind.
+func (s *Server) fromWording(ctx context.Context, commissionID, kind string) (string, error) {
+	list, err := s.Store.Wordings(ctx)
+	if err != nil {
+		return "", err
+	}
+	for _, w := range list {
+		if w.Kind == kind {
+			return s.Store.Fill(ctx, commissionID, w.Body)
+		}
+	}
+	return "", nil
+}
+
+// mostMailed is how long an address for the mail program may be; longer ones are cut off by some (common
+// practice).
+const mostMailed = 1800
+
+// mailTo is what opens the milliner's own mail program with a letter to a client who is reached by e-mail.
+func mailTo(f file, text string) string {
+	if !isMail(f.Client.Reach) {
+		return ""
+	}
+	escaped := func(s string) string { return strings.ReplaceAll(url.QueryEscape(s), "+", "%20") }
+	address := "mailto:" + f.Client.Reach + "?subject=" + escaped(fmt.Sprintf("%s, %s", cmp.Or(f.studio.Name, "Your hat"), f.Number))
+	if whole := address + "&body=" + escaped(strings.ReplaceAll(text, "\n", "\r\n")); len(whole) <= mostMailed {
+		return whole
+	}
+	return address
+}
+
+// letterPhoto shows the milliner a photograph that went with a letter of this commission's client.
+func (s *Server) letterPhoto(c *gin.Context) error {
+	com, err := s.Store.Commission(c.Request.Context(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	jpeg, l, err := s.Store.LetterPhoto(c.Request.Context(), c.Param("photo"))
+	if err == nil && l.ClientID != com.ClientID {
+		err = orders.ErrNotFound
+	}
+	if err != nil {
+		return err
+	}
+	c.Data(http.StatusOK, "image/jpeg", jpeg)
+	return nil
+}
+
+// hersWithLetter shows a client a photograph that went with a letter about this hat.
+func (s *Server) hersWithLetter(c *gin.Context, d door) error {
+	jpeg, l, err := s.Store.LetterPhoto(c.Request.Context(), c.Param("photo"))
+	if err == nil && l.CommissionID != d.Commission.ID {
+		err = orders.ErrNotFound
+	}
+	if err != nil {
+		return err
+	}
+	c.Data(http.StatusOK, "image/jpeg", jpeg)
+	return nil
+}
+
+// enclosed are links to the photographs of a letter.
+func enclosed(base string, l orders.Letter) []photoLink {
+	var links []photoLink
+	for i, id := range l.Photos {
+		links = append(links, photoLink{Src: base + "/letters/photographs/" + id, Words: fmt.Sprintf("Photograph %d of this letter", i+1)})
+	}
+	return links
+}
