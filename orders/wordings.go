@@ -25,7 +25,7 @@ const (
 	DesignChanged = "changed"
 	FittingTime   = "fitting"
 	HatReady      = "ready"
-	HatWorn       = "handed over"
+	HatWorn       = "worn"
 )
 
 // usualWordings are ours, in the order of a commission.

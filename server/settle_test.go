@@ -176,8 +176,8 @@ func TestSigningOffMakesOneNumberedSheet(t *testing.T) {
 	hides(t, unreasoned, "As it was worked out last")
 	second := b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.base_mm", "11 cm", "do", "sign", "why", "She found it large.")))
 	shows(t, second, "She found it large.")
-	shows(t, second, `<th scope="row">Base: Base across</th><td>12.0 cm (4 3/4 in), rim to rim when domed</td><td>11.0 cm (4 3/8 in)`)
-	hides(t, second, `<th scope="row">Brim: Brim width</th>`) // it stays
+	shows(t, second, `Base across: <b>11.0 cm (4 3/8 in)</b> <span class="soft">(was 12.0 cm (4 3/4 in))</span>`)
+	hides(t, second, `Brim width: <b>9.0 cm (3 1/2 in)</b> <span class="soft">(was`) // it stays
 	shows(t, second, "26-001 / 2")
 	first := b.see(room(c) + "/sheets/1")
 	shows(t, first, "Not the newest")

@@ -6,7 +6,7 @@ import (
 )
 
 // A change is one figure of the hat that reads otherwise at the bench than it did.
-type change struct{ Name, From, To string }
+type change struct{ Part, Name, From, To string }
 
 // A stand is a hat as it stands on a sheet or on the settle page.
 type stand struct {
@@ -28,23 +28,28 @@ func standNow(f orders.Fitted) stand {
 // only she sets, then every size, then the note.
 func changesBetween(all []figure, was, is stand) []change {
 	var list []change
-	add := func(name, from, to string) {
+	add := func(part, name, from, to string) {
 		if from != to {
-			list = append(list, change{name, from, to})
+			list = append(list, change{part, name, from, to})
 		}
 	}
 	for _, g := range all {
 		if g.Advised == nil {
-			add(g.Name, g.kept(was.figures), g.kept(is.figures))
+			add("", g.Name, g.kept(was.figures), g.kept(is.figures))
 		}
 	}
 	before, after := sizesOf(was.result), sizesOf(is.result)
 	for i, part := range after {
 		for _, name := range sizeNames(before[i], part) {
-			add(part.Heading+": "+name, sizeNamed(before[i], name), sizeNamed(part, name))
+			from, to := sizeNamed(before[i], name), sizeNamed(part, name)
+			if from.Amount == to.Amount {
+				add(part.Heading, name, from.Remark, to.Remark)
+			} else {
+				add(part.Heading, name, orNone(from.Amount.String()), orNone(to.Amount.String()))
+			}
 		}
 	}
-	add("Note", orNone(was.note), orNone(is.note))
+	add("", "Note", orNone(was.note), orNone(is.note))
 	return list
 }
 
@@ -70,15 +75,14 @@ func sizeNames(was, is sizes) []string {
 	return names
 }
 
-func sizeNamed(part sizes, name string) string {
+// sizeNamed is the size of that name, an empty one when the part has none.
+func sizeNamed(part sizes, name string) size {
 	for _, r := range part.Rows {
-		if r.Name == name && r.Remark != "" {
-			return r.Amount.String() + ", " + r.Remark
-		} else if r.Name == name {
-			return r.Amount.String()
+		if r.Name == name {
+			return r
 		}
 	}
-	return "none"
+	return size{}
 }
 
 func orNone(text string) string {

@@ -72,7 +72,7 @@ func TestAChangeOfASignedHatWaitsForTheNextSheet(t *testing.T) {
 	require.Equal(t, orders.Agreed, b.commission(c.ID).Stage, "it does not go back by itself")
 	page := b.see(room(c) + "/settle")
 	shows(t, page, "Changed since Fit sheet 26-001 / 1")
-	shows(t, page, `<th scope="row">Brim: Brim width</th><td>9.0 cm`)
+	shows(t, page, `Brim width: <b>7.0 cm (2 3/4 in)</b> <span class="soft">(was 9.0 cm`)
 	shows(t, b.refused(http.StatusUnprocessableEntity, room(c)+"/move", b.moved(c, orders.InHand)), "Figures have been changed since the fit sheet was signed")
 
 	b.accepted(room(c)+"/settle", b.versioned(c, wholeHat("hat.brim_width_mm", "7 cm", "do", "back")))
