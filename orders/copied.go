@@ -175,7 +175,7 @@ func (f FitSheet) copied() CopiedSheet {
 	return CopiedSheet{f.Number, f.Signed, f.SignedBy, f.Why, f.Figures, f.Note, f.Input, f.Proposal, f.Result}
 }
 
-func (w Wait) copied() CopiedWait { return CopiedWait{w.Kind, w.Place, w.Since} }
+func (w Wait) copied() CopiedWait { return CopiedWait(w) }
 
 func (h Hold) copied() CopiedHold {
 	return CopiedHold{h.Kind, h.Place, h.Start, h.End, h.Expires, h.Offered}
