@@ -215,3 +215,32 @@ func TestReadingsApartMakeTheHeadDoubtful(t *testing.T) {
 	_, err = NewHead(m)
 	requireRefused(t, err, "measures.repeat_mm")
 }
+
+// Whatever is typed, there is a head or a tape to take again. Shares of the girth,
+// a little beyond what is let in.
+func TestAnyTapesMakeAHeadOrARefusal(t *testing.T) {
+	bounds := map[string][2]float64{"measures.nape_to_crown_mm": {0.32, 0.51}, "measures.ear_to_ear_mm": {0.44, 0.81},
+		"measures.brow_to_nape_mm": {0.49, 0.91}, "measures.head_length_mm": {0.2, 0.5}, "measures.head_breadth_mm": {0.18, 0.4}}
+	rapid.Check(t, func(t *rapid.T) {
+		m := Measures{Girth: new(Length(rapid.Float64Range(445, 705).Draw(t, "girth"))), Sex: rapid.SampledFrom([]Sex{Female, Male, SexUnknown}).Draw(t, "sex"),
+			TakenBy: rapid.SampledFrom([]Taker{Client, Maker}).Draw(t, "taker"), Readings: rapid.IntRange(0, 4).Draw(t, "readings")}
+		for _, field := range slices.Sorted(maps.Keys(optional)) {
+			if rapid.Bool().Draw(t, field) {
+				*optional[field].of(&m) = new(*m.Girth * Length(rapid.Float64Range(bounds[field][0], bounds[field][1]).Draw(t, "of the girth")))
+			}
+		}
+		tp, err := readTapes(m)
+		if err != nil {
+			var refused Refusal
+			require.ErrorAs(t, err, &refused)
+			require.Contains(t, refused.Field, "measures.")
+			require.Contains(t, refused.Why, "again")
+			return
+		}
+		h := tp.head()
+		require.True(t, h.A > 50 && h.B > 40 && h.C >= leastHeight*h.A-1e-9 && h.C <= mostHeight*h.A+1e-9, "%+v", h)
+		for _, sd := range doubtOf(tp.likeliest) {
+			require.True(t, sd >= 0 && sd < 30, "a standard deviation of %v", sd)
+		}
+	})
+}

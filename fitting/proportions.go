@@ -27,12 +27,13 @@ var faceShapes = [6]struct {
 }
 
 // The survey's faces. Height is nose root to chin (113.1 mm, s.d. 6.1, women of
-// ANSUR II) and what lies above it to the hairline; 1.35 is 181 over 133.8 mm.
-// Breadths are calipers' (NIOSH 2003, women), a tape finds a little more.
+// ANSUR II) and what lies above it to the hairline; 1.35 is 181 over 133.8 mm, and
+// its spread our choice. The other two are of the women of NIOSH 2003, each over
+// her own cheekbones, between calipers; a tape finds a little more of all three.
 const (
 	usualLong, longDeviation = 1.35, 0.09
-	usualBrow, browDeviation = 0.771, 0.045 // 103.2 over 133.8 mm
-	usualJaw, jawDeviation   = 0.834, 0.065 // 111.6 over 133.8 mm
+	usualBrow, browDeviation = 0.759, 0.039
+	usualJaw, jawDeviation   = 0.819, 0.051
 )
 
 // What tapes of a face can be: our choices, wide of the survey's percentiles.

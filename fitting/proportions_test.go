@@ -87,39 +87,7 @@ func TestSharesFollowTheProportions(t *testing.T) {
 		for shape, share := range one.Shares {
 			require.InDelta(t, share, scaled.Shares[shape], 1e-9, "%s depends on the size of the face", shape)
 		}
-		require.GreaterOrEqual(t, longer.Shares[Long]/longer.Shares[Round], one.Shares[Long]/one.Shares[Round], "a longer face is rather long than round")
+		require.LessOrEqual(t, longer.Shares[Round], one.Shares[Round], "a longer face is more round")
+		require.GreaterOrEqual(t, longer.Shares[Long], one.Shares[Long], "a longer face is less long")
 	})
-}
-
-// Among the women of NIOSH 2003 every shape is somebody's, and none is nearly
-// everybody's. The survey has no hairline: the face from chin to nose root stands
-// for its height, as far from the mean.
-func TestSharesOfTheSurveysFaces(t *testing.T) {
-	mean, first, faces := map[FaceShape]float64{}, map[FaceShape]int{}, 0.0
-	for _, w := range surveys(t) {
-		chin, cheekbone, brow, jaw := w.noseChin, w.cheekbone, w.forehead, w.jaw
-		if w.sex != "F" || math.IsNaN(cheekbone+jaw+brow+chin) {
-			continue
-		}
-		long := usualLong + (chin/cheekbone-0.8397)/0.0531*longDeviation
-		l := func(x float64) *Length { return new(Length(x)) }
-		p, err := readFace(Face{HairlineToChin: l(long * cheekbone), Cheekbone: l(cheekbone), Forehead: l(brow), Jaw: l(jaw)}, 560, Female)
-		require.NoError(t, err)
-		shares := p.read().Shares
-		most := Oval
-		for shape, share := range shares {
-			mean[shape] += share
-			if share > shares[most] {
-				most = shape
-			}
-		}
-		first[most]++
-		faces++
-	}
-	require.Greater(t, faces, 1400.0)
-	for _, s := range faceShapes {
-		t.Logf("%s: %.0f %% of all shares, first for %d of %.0f", s.shape, 100*mean[s.shape]/faces, first[s.shape], faces)
-		assert.Less(t, mean[s.shape]/faces, 0.5, "%s is nearly everybody", s.shape)
-		assert.Greater(t, float64(first[s.shape])/faces, 0.03, "%s is hardly anybody", s.shape)
-	}
 }
