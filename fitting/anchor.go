@@ -44,7 +44,7 @@ func (e surface) nearestToEar(s Seat, side Side) float64 {
 			nearest, least = step*float64(i), d
 		}
 	}
-	for range 2 {
+	for range 5 { // more than a smooth valley needs: where the anchor lies on the ear it is a notch
 		nearest = min(max(lowestNear(along, nearest, step), 0), math.Pi)
 		step /= 4
 	}
