@@ -116,13 +116,9 @@ func (s *Store) FittingPhoto(ctx context.Context, commissionID, photoID string) 
 // been proposed for the newest fit sheet, before anything was learned. A *Problem has as its key what is
 // wrong: made, comfort, hold, changed, said or photographs.
 func (s *Store) NoteFitting(ctx context.Context, n FittingNote, uploads [][]byte, by string) (FittingNote, error) {
-	var pictures [][]byte
-	for _, upload := range uploads {
-		clean, text := develop(upload)
-		if text != "" {
-			return n, &Problem{Key: "photographs", Text: text}
-		}
-		pictures = append(pictures, clean)
+	pictures, err := developAll(uploads)
+	if err != nil {
+		return n, err
 	}
 	if err := n.check(len(uploads)); err != nil {
 		return n, err

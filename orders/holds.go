@@ -65,14 +65,8 @@ func (s *Store) Hold(ctx context.Context, commissionID, kind, place, moves strin
 		if err != nil {
 			return Hold{}, err
 		}
-		var before []holdRow
-		if err := s.reads(ctx).Where("commission_id = ? and turn = 0", commissionID).Find(&before).Error; err != nil {
-			return Hold{}, fmt.Errorf("hold before of commission %s: %w", commissionID, err)
-		}
-		for _, b := range before {
-			if err := s.letGo(ctx, b.ID); err != nil {
-				return Hold{}, err
-			}
+		if err := s.dropHolds(ctx, "commission_id = ? and turn = 0", commissionID); err != nil {
+			return Hold{}, err
 		}
 		return s.keepHour(ctx, row, st)
 	})

@@ -115,11 +115,17 @@ func (letterPhotoRow) TableName() string { return "letter_photos" }
 // mostLetterPhotos go with one letter (our choice).
 const mostLetterPhotos = 4
 
-// developAll turns uploads into clean pictures; a *Problem with key "photographs" says which can't be.
-func developAll(uploads [][]byte) ([][]byte, error) {
+// toEnclose turns uploads into clean pictures to go with a letter; a *Problem with key "photographs" says
+// what can't be.
+func toEnclose(uploads [][]byte) ([][]byte, error) {
 	if len(uploads) > mostLetterPhotos {
 		return nil, &Problem{Key: "photographs", Text: fmt.Sprintf("At most %d photographs go with one letter.", mostLetterPhotos)}
 	}
+	return developAll(uploads)
+}
+
+// developAll turns uploads into clean pictures; a *Problem with key "photographs" says which can't be.
+func developAll(uploads [][]byte) ([][]byte, error) {
 	var pictures [][]byte
 	for _, upload := range uploads {
 		clean, text := develop(upload)

@@ -61,7 +61,7 @@ func (s *Store) Write(ctx context.Context, commissionID, body string, uploads ..
 	if len(uploads) > 0 && strings.TrimSpace(body) != "" && !strings.Contains(body, linkMark) {
 		body = strings.TrimSpace(body) + onHerPage
 	}
-	pictures, err := developAll(uploads)
+	pictures, err := toEnclose(uploads)
 	if err != nil {
 		return Letter{}, err
 	}
@@ -104,7 +104,7 @@ func (s *Store) Receive(ctx context.Context, commissionID, body string, uploads 
 	if problem != nil {
 		return Letter{}, problem
 	}
-	pictures, err := developAll(uploads)
+	pictures, err := toEnclose(uploads)
 	if err != nil {
 		return Letter{}, err
 	}

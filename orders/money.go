@@ -62,6 +62,9 @@ func (c Currency) Plain(a Amount) string {
 	return sign + whole + part
 }
 
+// possible says whether it is nothing or more, and no more than anything here costs.
+func (a Amount) possible() bool { return a >= 0 && a <= mostAmount }
+
 var (
 	moneyShape = regexp.MustCompile(`^(-?)([\d.,' ]*\d[\d.,' ]*)$`)
 	signs      = regexp.MustCompile(`[\p{Sc}\p{Zs}]+`)

@@ -52,9 +52,9 @@ func anyQuotation(t *rapid.T) Quotation {
 	amount := func(name string, most int64) Amount { return Amount(rapid.Int64Range(0, most).Draw(t, name)) }
 	q := Quotation{
 		HourRate: amount("rate", 20000), Minutes: rapid.IntRange(0, 6000).Draw(t, "minutes"),
-		OverheadParts: rapid.IntRange(0, allPoints).Draw(t, "overhead"), MarginParts: rapid.IntRange(0, allPoints).Draw(t, "margin"),
+		OverheadPoints: rapid.IntRange(0, allPoints).Draw(t, "overhead"), MarginPoints: rapid.IntRange(0, allPoints).Draw(t, "margin"),
 		Rush: amount("rush", 50000), Adjust: Amount(rapid.Int64Range(-30000, 30000).Draw(t, "adjust")), Delivery: amount("delivery", 5000),
-		TaxParts: rapid.IntRange(0, allPoints).Draw(t, "tax"), DepositParts: rapid.IntRange(0, allPoints).Draw(t, "deposit"),
+		TaxPoints: rapid.IntRange(0, allPoints).Draw(t, "tax"), DepositPoints: rapid.IntRange(0, allPoints).Draw(t, "deposit"),
 	}
 	for range rapid.IntRange(0, 6).Draw(t, "materials") {
 		q.Materials = append(q.Materials, Line{What: "cloth", Quantity: rapid.Int64Range(1, 5000).Draw(t, "quantity"), Each: amount("each", 10000)})
@@ -76,8 +76,8 @@ func TestPartsAddUpToTheWhole(t *testing.T) {
 		require.Equal(t, p.Total, p.Net+p.Tax)
 		require.Equal(t, p.Total, p.Deposit+p.Balance)
 		// each rounded share is within half a unit of the exact one
-		require.InDelta(t, float64(p.Net)*float64(q.TaxParts)/allPoints, float64(p.Tax), 0.5000001)
-		require.InDelta(t, float64(p.Total)*float64(q.DepositParts)/allPoints, float64(p.Deposit), 0.5000001)
+		require.InDelta(t, float64(p.Net)*float64(q.TaxPoints)/allPoints, float64(p.Tax), 0.5000001)
+		require.InDelta(t, float64(p.Total)*float64(q.DepositPoints)/allPoints, float64(p.Deposit), 0.5000001)
 		require.InDelta(t, float64(q.HourRate)*float64(q.Minutes)/60, float64(p.Work), 0.5000001)
 	})
 }

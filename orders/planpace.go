@@ -28,6 +28,9 @@ type Pace struct {
 	Version int // 0: nobody has said, and the figures are usual ones
 }
 
+// LeftKey names the hours left at a stage among the fields of a pace.
+func LeftKey(stage Stage) string { return "left-" + strings.ReplaceAll(string(stage), " ", "-") }
+
 // Paced are the stages for which Pace.Left says what is still to be done: Agreed stands for a whole hat.
 var Paced = []Stage{Agreed, InHand, InFitting, Finishing}
 
@@ -92,12 +95,7 @@ func (s *Store) SavePace(ctx context.Context, p Pace) (Pace, error) {
 			return p, err
 		}
 		row := paceRow{1, string(body), p.Version + 1}
-		if now.Version == 0 && p.Version == 0 {
-			err = s.writes(ctx).Create(&row).Error
-		} else {
-			err = replace(s.writes(ctx), &row, "1", p.Version)
-		}
-		if err != nil {
+		if err := keepOnly(s.writes(ctx), &row, now.Version, p.Version); err != nil {
 			return p, fmt.Errorf("save pace: %w", err)
 		}
 		p.Version++
@@ -131,15 +129,15 @@ func (p Pace) check() error {
 	for _, stage := range Paced {
 		left := p.Left[stage]
 		if left < 0 || left > MostHatMinutes {
-			return &Problem{Key: "left-" + strings.ReplaceAll(string(stage), " ", "-"), Text: fmt.Sprintf("Write hours from 0 to %d.", MostHatMinutes/60)}
+			return &Problem{Key: LeftKey(stage), Text: fmt.Sprintf("Write hours from 0 to %d.", MostHatMinutes/60)}
 		}
 		if left > before {
-			return &Problem{Key: "left-" + strings.ReplaceAll(string(stage), " ", "-"), Text: "A hat that is further on can’t need more hours than before."}
+			return &Problem{Key: LeftKey(stage), Text: "A hat that is further on can’t need more hours than before."}
 		}
 		before = left
 	}
 	switch {
-	case p.RushFee < 0 || p.RushFee > mostAmount:
+	case !p.RushFee.possible():
 		return &Problem{Key: "rush_fee", Text: "The rush fee is nothing or more, and a sum that a hat may cost."}
 	case !p.Currency.Known():
 		return &Problem{Key: "currency", Text: "Write the currency as its three letters in ISO 4217, such as EUR or GBP."}

@@ -90,6 +90,15 @@ func replace[Row any](q *query, row *Row, id string, version int) error {
 	return res.Error
 }
 
+// keepOnly writes the only row of a table of settings: adds it where nothing was saved yet and nobody had
+// seen it otherwise, else replaces the version that was read.
+func keepOnly[Row any](q *query, row *Row, saved, read int) error {
+	if saved == 0 && read == 0 {
+		return q.Create(row).Error
+	}
+	return replace(q, row, "1", read)
+}
+
 // addIfNew adds a row unless one with its key is there.
 func addIfNew(q *query, row any) error {
 	return q.Clauses(clause.OnConflict{DoNothing: true}).Create(row).Error

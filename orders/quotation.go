@@ -31,24 +31,24 @@ type Quotation struct {
 	Made         time.Time `json:"-"`
 	By           string    `json:"-"`
 
-	Seller        string   `json:"seller"`
-	Currency      Currency `json:"currency"`
-	Says          string   `json:"says"`  // what is sold, in words for the client
-	Sheet         int      `json:"sheet"` // the fit sheet that it is for; 0 for none
-	Valid         string   `json:"valid"` // the last day on which it may be accepted
-	Wording       string   `json:"wording"`
-	Materials     []Line   `json:"materials"`
-	Minutes       int      `json:"minutes"` // at the bench
-	HourRate      Amount   `json:"hour_rate"`
-	OverheadParts int      `json:"overhead_points"`
-	MarginParts   int      `json:"margin_points"`
-	Rush          Amount   `json:"rush"`   // for an early day
-	Adjust        Amount   `json:"adjust"` // what she adds or takes off by hand
-	Delivery      Amount   `json:"delivery"`
-	TaxName       string   `json:"tax_name"`
-	TaxNumber     string   `json:"tax_number"`
-	TaxParts      int      `json:"tax_points"`
-	DepositParts  int      `json:"deposit_points"`
+	Seller         string   `json:"seller"`
+	Currency       Currency `json:"currency"`
+	Says           string   `json:"says"`  // what is sold, in words for the client
+	Sheet          int      `json:"sheet"` // the fit sheet that it is for; 0 for none
+	Valid          string   `json:"valid"` // the last day on which it may be accepted
+	Wording        string   `json:"wording"`
+	Materials      []Line   `json:"materials"`
+	Minutes        int      `json:"minutes"` // at the bench
+	HourRate       Amount   `json:"hour_rate"`
+	OverheadPoints int      `json:"overhead_points"`
+	MarginPoints   int      `json:"margin_points"`
+	Rush           Amount   `json:"rush"`   // for an early day
+	Adjust         Amount   `json:"adjust"` // what she adds or takes off by hand
+	Delivery       Amount   `json:"delivery"`
+	TaxName        string   `json:"tax_name"`
+	TaxNumber      string   `json:"tax_number"`
+	TaxPoints      int      `json:"tax_points"`
+	DepositPoints  int      `json:"deposit_points"`
 
 	Accepted *Acceptance `json:"-"`
 }
@@ -89,23 +89,22 @@ func (q Quotation) Parts() Parts {
 		p.Materials += l.Sum()
 	}
 	p.Work = q.HourRate.part(int64(q.Minutes), 60)
-	p.Overhead = (p.Materials + p.Work).part(int64(q.OverheadParts), allPoints)
-	p.Margin = (p.Materials + p.Work + p.Overhead).part(int64(q.MarginParts), allPoints)
+	p.Overhead = (p.Materials + p.Work).part(int64(q.OverheadPoints), allPoints)
+	p.Margin = (p.Materials + p.Work + p.Overhead).part(int64(q.MarginPoints), allPoints)
 	p.Hat = p.Materials + p.Work + p.Overhead + p.Margin + p.Rush + p.Adjust
 	p.Net = p.Hat + p.Delivery
-	p.Tax = p.Net.part(int64(q.TaxParts), allPoints)
+	p.Tax = p.Net.part(int64(q.TaxPoints), allPoints)
 	p.Total = p.Net + p.Tax
-	p.Deposit = p.Total.part(int64(q.DepositParts), allPoints)
+	p.Deposit = p.Total.part(int64(q.DepositPoints), allPoints)
 	p.Balance = p.Total - p.Deposit
 	return p
 }
 
 // check is what stands against making the quotation, by field.
 func (q Quotation) check(today string) error {
-	amount := func(a Amount) bool { return a >= 0 && a <= mostAmount }
 	points := func(n int) bool { return n >= 0 && n <= allPoints }
 	wrongLine := func(l Line) bool {
-		return l.What == "" || l.Quantity <= 0 || l.Quantity > 1_000_000 || !amount(l.Each)
+		return l.What == "" || l.Quantity <= 0 || l.Quantity > 1_000_000 || !l.Each.possible()
 	}
 	total := Amount(0)
 	if !slices.ContainsFunc(q.Materials, wrongLine) && len(q.Materials) <= 40 {
@@ -120,14 +119,14 @@ func (q Quotation) check(today string) error {
 		{q.Says != "", "says", "Say what the client gets."},
 		{len(q.Materials) <= 40 && !slices.ContainsFunc(q.Materials, wrongLine), "materials", "Each material has a name, a quantity and a price that is not below nothing."},
 		{q.Minutes >= 0 && q.Minutes <= 30_000, "minutes", "The work lies between none and 500 hours."},
-		{amount(q.HourRate), "hour_rate", "An hour costs nothing or more."},
-		{points(q.OverheadParts), "overhead", "The overhead lies between 0 and 100 per cent."},
-		{q.MarginParts >= 0 && q.MarginParts <= 10*allPoints, "margin", "The margin lies between 0 and 1000 per cent."},
-		{amount(q.Rush), "rush", "The fee for an early day is nothing or more."},
-		{amount(q.Adjust) || amount(-q.Adjust), "adjust", "That is too much to add or take off."},
-		{amount(q.Delivery), "delivery", "The delivery costs nothing or more."},
-		{points(q.TaxParts), "tax", "The tax lies between 0 and 100 per cent."},
-		{points(q.DepositParts), "deposit", "The deposit lies between none and all of the total."},
+		{q.HourRate.possible(), "hour_rate", "An hour costs nothing or more."},
+		{points(q.OverheadPoints), "overhead", "The overhead lies between 0 and 100 per cent."},
+		{q.MarginPoints >= 0 && q.MarginPoints <= 10*allPoints, "margin", "The margin lies between 0 and 1000 per cent."},
+		{q.Rush.possible(), "rush", "The fee for an early day is nothing or more."},
+		{q.Adjust.possible() || (-q.Adjust).possible(), "adjust", "That is too much to add or take off."},
+		{q.Delivery.possible(), "delivery", "The delivery costs nothing or more."},
+		{points(q.TaxPoints), "tax", "The tax lies between 0 and 100 per cent."},
+		{points(q.DepositPoints), "deposit", "The deposit lies between none and all of the total."},
 		{total > 0 && total <= mostAmount, "adjust", "Altogether it has to come to more than nothing."},
 		{q.Valid >= today, "valid", "Let it be valid until a day that is still to come."},
 		{q.Wording != "", "wording", "Set on the page of prices and terms what your law says of goods made to measure, and have it checked, before a client is asked to agree."},

@@ -175,7 +175,7 @@ func (q Quotation) copied(c Commission) string {
 		"The hat: " + say(p.Hat),
 		"Delivery: " + say(p.Delivery),
 	}
-	if q.TaxParts > 0 {
+	if q.TaxPoints > 0 {
 		lines = append(lines, q.TaxName+": "+say(p.Tax))
 	}
 	lines = append(lines,

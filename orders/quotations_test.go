@@ -14,7 +14,7 @@ func aQuotation(c Commission, says string) Quotation {
 		CommissionID: c.ID, Seller: "The Tern Lane Workroom\nSaltmere", Currency: "EUR", Says: says, Valid: "2027-12-31",
 		Wording:   "Goods made to your measure can't be given back merely because you have changed your mind.",
 		Materials: []Line{{"sinamay in Moss", 800, "m", 2450}, {"elastic", 450, "m", 160}}, Minutes: 390, HourRate: 2200,
-		OverheadParts: 1500, MarginParts: 2500, Delivery: 950, TaxName: "VAT", TaxParts: 2000, DepositParts: 5000,
+		OverheadPoints: 1500, MarginPoints: 2500, Delivery: 950, TaxName: "VAT", TaxPoints: 2000, DepositPoints: 5000,
 	}
 }
 

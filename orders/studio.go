@@ -84,12 +84,7 @@ func (s *Store) SaveStudio(ctx context.Context, st Studio) (Studio, error) {
 		}
 		row := rowOfStudio(st)
 		row.Version++
-		if now.Version == 0 && st.Version == 0 {
-			err = s.writes(ctx).Create(&row).Error
-		} else {
-			err = replace(s.writes(ctx), &row, "1", st.Version)
-		}
-		if err != nil {
+		if err := keepOnly(s.writes(ctx), &row, now.Version, st.Version); err != nil {
 			return st, fmt.Errorf("save studio: %w", err)
 		}
 		return row.studio(), nil

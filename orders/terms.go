@@ -54,12 +54,7 @@ func (s *Store) SaveTerms(ctx context.Context, t Terms) (Terms, error) {
 			return t, err
 		}
 		row := termsRow{1, string(body), t.Version + 1}
-		if now.Version == 0 && t.Version == 0 {
-			err = s.writes(ctx).Create(&row).Error
-		} else {
-			err = replace(s.writes(ctx), &row, "1", t.Version)
-		}
-		if err != nil {
+		if err := keepOnly(s.writes(ctx), &row, now.Version, t.Version); err != nil {
 			return t, fmt.Errorf("save terms: %w", err)
 		}
 		t.Version++
@@ -68,7 +63,6 @@ func (s *Store) SaveTerms(ctx context.Context, t Terms) (Terms, error) {
 }
 
 func (t Terms) check(now time.Time) error {
-	amount := func(a Amount) bool { return a >= 0 && a <= mostAmount }
 	points := func(n, most int) bool { return n >= 0 && n <= most }
 	checked, err := time.Parse(time.DateOnly, t.Checked)
 	for _, c := range []struct {
@@ -78,12 +72,12 @@ func (t Terms) check(now time.Time) error {
 		{t.Currency.Known(), "currency", "Write the currency as its three letters in ISO 4217, such as EUR or GBP."},
 		{points(t.TaxPoints, allPoints), "tax", "The tax lies between 0 and 100 per cent."},
 		{t.TaxPoints == 0 || t.TaxName != "", "tax_name", "Say what the tax is called."},
-		{amount(t.HourRate), "hour_rate", "An hour costs nothing or more."},
+		{t.HourRate.possible(), "hour_rate", "An hour costs nothing or more."},
 		{points(t.OverheadPoints, allPoints), "overhead", "The overhead lies between 0 and 100 per cent."},
 		{points(t.MarginPoints, 10*allPoints), "margin", "The margin lies between 0 and 1000 per cent."},
 		{points(t.DepositPoints, allPoints), "deposit", "The deposit lies between 0 and 100 per cent."},
-		{amount(t.Postage), "postage", "Posting costs nothing or more."},
-		{amount(t.ClothPrice), "cloth_price", "A metre of cloth costs nothing or more."},
+		{t.Postage.possible(), "postage", "Posting costs nothing or more."},
+		{t.ClothPrice.possible(), "cloth_price", "A metre of cloth costs nothing or more."},
 		{len([]rune(t.Seller)) <= 500, "seller", "Keep this under 500 letters."},
 		{len([]rune(t.Wording)) <= longestWording, "wording", fmt.Sprintf("Keep the wording under %d letters.", longestWording)},
 		{t.Wording == "" || err == nil, "checked", "Say on which day you had the wording checked, such as 3 March 2027. It is not used before."},

@@ -80,16 +80,7 @@ func (s *Store) StopWaiting(ctx context.Context, commissionID string) error {
 		if err := s.writes(ctx).Where("commission_id = ?", commissionID).Delete(&waitRow{}).Error; err != nil {
 			return fmt.Errorf("wait of commission %s: %w", commissionID, err)
 		}
-		var offers []holdRow
-		if err := s.reads(ctx).Where("commission_id = ? and turn > 0", commissionID).Find(&offers).Error; err != nil {
-			return fmt.Errorf("offers to commission %s: %w", commissionID, err)
-		}
-		for _, o := range offers {
-			if err := s.passOn(ctx, o); err != nil {
-				return err
-			}
-		}
-		return nil
+		return s.dropHolds(ctx, "commission_id = ? and turn > 0", commissionID)
 	})
 }
 

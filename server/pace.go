@@ -34,15 +34,13 @@ var paceDays = []struct {
 	{field{Key: "spare_days", Label: "To spare before the day", Hint: "Days of the calendar, for what goes wrong."}, func(p *orders.Pace) *int { return &p.SpareDays }},
 }
 
-func leftKey(stage orders.Stage) string { return "left-" + strings.ReplaceAll(string(stage), " ", "-") }
-
 // paceHours are the fields of bench hours: the week's, and what a hat still needs.
 var paceHours = []field{
 	{Key: "week", Label: "Hours at the bench in a week", Hint: "Without appointments. Empty: no week is called full."},
-	{Key: leftKey(orders.Agreed), Label: "A whole hat", Hint: "Hours at the bench."},
-	{Key: leftKey(orders.InHand), Label: "Left once it is in hand", Hint: "Hours, for a hat that is begun."},
-	{Key: leftKey(orders.InFitting), Label: "Left at the fitting", Hint: "Hours."},
-	{Key: leftKey(orders.Finishing), Label: "Left in finishing", Hint: "Hours."},
+	{Key: orders.LeftKey(orders.Agreed), Label: "A whole hat", Hint: "Hours at the bench."},
+	{Key: orders.LeftKey(orders.InHand), Label: "Left once it is in hand", Hint: "Hours, for a hat that is begun."},
+	{Key: orders.LeftKey(orders.InFitting), Label: "Left at the fitting", Hint: "Hours."},
+	{Key: orders.LeftKey(orders.Finishing), Label: "Left in finishing", Hint: "Hours."},
 }
 
 func paceKeys() []string {
@@ -74,7 +72,7 @@ func writtenPace(p orders.Pace) map[string]string {
 		typed[d.Key] = strconv.Itoa(*d.of(&p))
 	}
 	for _, stage := range orders.Paced {
-		typed[leftKey(stage)] = typedHours(p.Left[stage])
+		typed[orders.LeftKey(stage)] = typedHours(p.Left[stage])
 	}
 	return typed
 }
@@ -123,7 +121,7 @@ func readPace(typed map[string]string, currency orders.Currency) (orders.Pace, m
 			p.WeekMinutes = n
 		}
 		for _, stage := range orders.Paced {
-			if h.Key == leftKey(stage) {
+			if h.Key == orders.LeftKey(stage) {
 				p.Left[stage] = n
 			}
 		}

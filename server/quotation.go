@@ -52,8 +52,8 @@ func sumsOf(q orders.Quotation) []sum {
 func herSums(q orders.Quotation) []sum {
 	p, say := q.Parts(), q.Currency.Say
 	lines := []sum{{"The hat", say(p.Hat), false}, {"Delivery", say(p.Delivery), false}}
-	if q.TaxParts > 0 {
-		lines = append(lines, sum{q.TaxName + ", " + percent(q.TaxParts) + " %", say(p.Tax), false})
+	if q.TaxPoints > 0 {
+		lines = append(lines, sum{q.TaxName + ", " + percent(q.TaxPoints) + " %", say(p.Tax), false})
 	}
 	return append(lines, sum{"Total", say(p.Total), true}, sum{"Deposit, to begin with", say(p.Deposit), false}, sum{"When it is ready", say(p.Balance), false})
 }

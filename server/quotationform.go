@@ -42,8 +42,8 @@ func (s *Server) begunQuotation(f file, t orders.Terms, all []orders.Quotation) 
 		return typedQuotation(q), nil
 	}
 	q := orders.Quotation{
-		Currency: t.Currency, HourRate: t.HourRate, OverheadParts: t.OverheadPoints, MarginParts: t.MarginPoints,
-		TaxParts: t.TaxPoints, DepositParts: t.DepositPoints, Valid: f.now.AddDate(0, 0, validDays).Format(time.DateOnly),
+		Currency: t.Currency, HourRate: t.HourRate, OverheadPoints: t.OverheadPoints, MarginPoints: t.MarginPoints,
+		TaxPoints: t.TaxPoints, DepositPoints: t.DepositPoints, Valid: f.now.AddDate(0, 0, validDays).Format(time.DateOnly),
 		Says: "A small hat made to your own measure.",
 	}
 	if n := len(f.Sheets); n > 0 {
@@ -85,9 +85,9 @@ func typedQuotation(q orders.Quotation) map[string]string {
 		return q.Currency.Plain(a)
 	}
 	typed := map[string]string{
-		"says": q.Says, "hour_rate": amount(q.HourRate), "overhead": percent(q.OverheadParts), "margin": percent(q.MarginParts),
-		"rush": amount(q.Rush), "adjust": amount(q.Adjust), "delivery": amount(q.Delivery), "tax": percent(q.TaxParts),
-		"deposit": percent(q.DepositParts), "valid": closedWords(q.Valid),
+		"says": q.Says, "hour_rate": amount(q.HourRate), "overhead": percent(q.OverheadPoints), "margin": percent(q.MarginPoints),
+		"rush": amount(q.Rush), "adjust": amount(q.Adjust), "delivery": amount(q.Delivery), "tax": percent(q.TaxPoints),
+		"deposit": percent(q.DepositPoints), "valid": closedWords(q.Valid),
 	}
 	if q.Minutes > 0 {
 		typed["hours"] = shortest(float64(q.Minutes)/60, 2)
@@ -104,9 +104,9 @@ func readQuotation(typed map[string]string, t orders.Terms) (orders.Quotation, m
 	f := moneyForm{typed, t.Currency, map[string]string{}}
 	q := orders.Quotation{
 		Seller: t.Seller, Currency: t.Currency, Says: typed["says"], TaxName: t.TaxName, TaxNumber: t.TaxNumber,
-		HourRate: f.amount("hour_rate"), OverheadParts: f.points("overhead", 100), MarginParts: f.points("margin", 1000),
-		Rush: f.amount("rush"), Adjust: f.amount("adjust"), Delivery: f.amount("delivery"), TaxParts: f.points("tax", 100),
-		DepositParts: f.points("deposit", 100), Valid: f.day("valid"),
+		HourRate: f.amount("hour_rate"), OverheadPoints: f.points("overhead", 100), MarginPoints: f.points("margin", 1000),
+		Rush: f.amount("rush"), Adjust: f.amount("adjust"), Delivery: f.amount("delivery"), TaxPoints: f.points("tax", 100),
+		DepositPoints: f.points("deposit", 100), Valid: f.day("valid"),
 	}
 	if t.Checked != "" {
 		q.Wording = t.Wording

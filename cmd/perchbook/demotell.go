@@ -206,8 +206,8 @@ func (t *teller) quote(s *orders.Store) error {
 		CommissionID: t.id, Sheet: 1, Seller: terms.Seller, Currency: terms.Currency, Wording: terms.Wording,
 		Says:      "A small hat of sinamay made to your own measure, with its elastic and its box.",
 		Materials: []orders.Line{{What: "sinamay", Quantity: 750, Unit: "m", Each: terms.ClothPrice}, {What: "elastic, ribbon, wire, thread", Quantity: 1000, Each: 640}},
-		Minutes:   390, HourRate: terms.HourRate, OverheadParts: terms.OverheadPoints, MarginParts: terms.MarginPoints,
-		TaxName: terms.TaxName, TaxNumber: terms.TaxNumber, TaxParts: terms.TaxPoints, DepositParts: terms.DepositPoints,
+		Minutes:   390, HourRate: terms.HourRate, OverheadPoints: terms.OverheadPoints, MarginPoints: terms.MarginPoints,
+		TaxName: terms.TaxName, TaxNumber: terms.TaxNumber, TaxPoints: terms.TaxPoints, DepositPoints: terms.DepositPoints,
 		Valid: t.now.AddDate(0, 0, 21).Format(time.DateOnly),
 	}, 0, demoMaker)
 	return err
