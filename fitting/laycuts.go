@@ -44,7 +44,7 @@ func (l Lay) Cuts() []Cut {
 func (c Cut) alike(d Cut) bool {
 	near := func(a, b Length) bool { return math.Abs(float64(a-b)) < 0.05 }
 	return c.Kind == d.Kind && c.Part == d.Part && c.Parts == d.Parts &&
-		near(c.Width, d.Width) && near(c.Length, d.Length) && near(c.Diameter, d.Diameter)
+		c.Diameter == d.Diameter && near(c.Width, d.Width) && near(c.Length, d.Length)
 }
 
 // Size is how wide a strip lies across its bias and how long along it, from point
