@@ -82,7 +82,12 @@ func earToEarDoubt(s Sex) Length {
 // 127.6 mm at a girth of 570 for women and 130.5 for men, and grows by 0.127 and
 // 0.149 of the girth.
 func tragionBelowCrown(s Sex, girth Length) Length {
-	women, men := 127.5+0.105*(girth-570), 129.1+0.132*(girth-570)
+	return bySex(s, 127.5+0.105*(girth-570), 129.1+0.132*(girth-570))
+}
+
+// bySex is the women's figure or the men's, and the middle of both where the sex is
+// not known.
+func bySex(s Sex, women, men Length) Length {
 	switch s {
 	case Female:
 		return women

@@ -32,6 +32,40 @@ type Made struct {
 	Slope      *Angle  `json:"brim_slope_deg,omitempty"`
 }
 
+// Figure is one of them by its name in the contract, in its unit; nil when it was
+// not written down or is not one that a fitting tells of.
+func (m Made) Figure(field string) *float64 {
+	switch field {
+	case "elastic.cut_mm":
+		return plainly(m.ElasticCut)
+	case "hat.base_mm":
+		return plainly(m.Base)
+	case "hat.forward_deg":
+		return plainly(m.Forward)
+	case "hat.sideways_deg":
+		return plainly(m.Sideways)
+	case "hat.brim_slope_deg":
+		return plainly(m.Slope)
+	}
+	return nil
+}
+
+// Set writes one of them down. A field that a fitting does not tell of is let be.
+func (m *Made) Set(field string, x float64) {
+	switch field {
+	case "elastic.cut_mm":
+		m.ElasticCut = new(Length(x))
+	case "hat.base_mm":
+		m.Base = new(Length(x))
+	case "hat.forward_deg":
+		m.Forward = new(Angle(x))
+	case "hat.sideways_deg":
+		m.Sideways = new(Angle(x))
+	case "hat.brim_slope_deg":
+		m.Slope = new(Angle(x))
+	}
+}
+
 // Lesson is what the fittings have taught about one figure: by how much what is
 // really made differs from what is proposed. For a tilt to the side and for a
 // slope more means farther from upright, and steeper.
@@ -49,7 +83,6 @@ type Lesson struct {
 // be: modelling choices of ours.
 type lesson struct {
 	field            string
-	of               func(m Made) *float64
 	spread, farthest float64
 	folded           bool // more means farther from zero
 	reeled           bool // each reel may differ
@@ -58,11 +91,11 @@ type lesson struct {
 }
 
 var lessons = [...]lesson{
-	{"elastic.cut_mm", func(m Made) *float64 { return plainly(m.ElasticCut) }, 10, 100, false, true, "cut %s longer", "cut %s shorter", asMillimetres},
-	{"hat.base_mm", func(m Made) *float64 { return plainly(m.Base) }, 4, 40, false, false, "made %s larger", "made %s smaller", asMillimetres},
-	{"hat.forward_deg", func(m Made) *float64 { return plainly(m.Forward) }, 4, 30, false, false, "worn %s farther forward", "worn %s farther back", asDegrees},
-	{"hat.sideways_deg", func(m Made) *float64 { return plainly(m.Sideways) }, 4, 30, true, false, "tilted %s more", "tilted %s less", asDegrees},
-	{"hat.brim_slope_deg", func(m Made) *float64 { return plainly(m.Slope) }, 5, 40, true, false, "sloped %s more steeply", "sloped %s less steeply", asDegrees},
+	{"elastic.cut_mm", 10, 100, false, true, "cut %s longer", "cut %s shorter", asMillimetres},
+	{"hat.base_mm", 4, 40, false, false, "made %s larger", "made %s smaller", asMillimetres},
+	{"hat.forward_deg", 4, 30, false, false, "worn %s farther forward", "worn %s farther back", asDegrees},
+	{"hat.sideways_deg", 4, 30, true, false, "tilted %s more", "tilted %s less", asDegrees},
+	{"hat.brim_slope_deg", 5, 40, true, false, "sloped %s more steeply", "sloped %s less steeply", asDegrees},
 }
 
 func plainly[T ~float64](p *T) *float64 {
@@ -118,7 +151,7 @@ func (l Learned) check() error {
 	for i, n := range l.Fittings {
 		for _, made := range []Made{n.Proposed, n.Real} {
 			for _, k := range lessons {
-				if x := k.of(made); x != nil && !(math.Abs(*x) <= 2000) {
+				if x := made.Figure(k.field); x != nil && !(math.Abs(*x) <= 2000) {
 					return Refusal{fmt.Sprintf("learned.fittings.%d.%s", i, k.field), "No hat has such a figure. Look at this fitting note once more."}
 				}
 			}
@@ -129,7 +162,7 @@ func (l Learned) check() error {
 
 // difference is real less proposed, and false where one of them is missing.
 func (k lesson) difference(n FittingNote) (float64, bool) {
-	proposed, real := k.of(n.Proposed), k.of(n.Real)
+	proposed, real := n.Proposed.Figure(k.field), n.Real.Figure(k.field)
 	if proposed == nil || real == nil {
 		return 0, false
 	}

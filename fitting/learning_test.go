@@ -21,27 +21,12 @@ func workroomOf(r *rand.Rand, n int, bias, noise float64) Learned {
 		made := func(k lesson, proposed float64) float64 { return proposed + k.spread*(bias+noise*r.NormFloat64()) }
 		note := FittingNote{Reel: "fine"}
 		for i, proposed := range []float64{400, 115, 18, 22, 50} {
-			setMade(&note.Proposed, i, proposed)
-			setMade(&note.Real, i, made(lessons[i], proposed))
+			note.Proposed.Set(lessons[i].field, proposed)
+			note.Real.Set(lessons[i].field, made(lessons[i], proposed))
 		}
 		l.Fittings = append(l.Fittings, note)
 	}
 	return l
-}
-
-func setMade(m *Made, i int, x float64) {
-	switch i {
-	case 0:
-		m.ElasticCut = new(Length(x))
-	case 1:
-		m.Base = new(Length(x))
-	case 2:
-		m.Forward = new(Angle(x))
-	case 3:
-		m.Sideways = new(Angle(x))
-	case 4:
-		m.Slope = new(Angle(x))
-	}
 }
 
 // A bias as large as the spread of one fitting, among chance half as large.

@@ -76,15 +76,7 @@ func readFace(f Face, girth Length, sex Sex) (proportions, error) {
 // usualCheekbone follows from the girth by ANSUR II's regressions: s.d. 5.1 mm
 // for women, 5.5 for men.
 func usualCheekbone(girth Length, sex Sex) Length {
-	women, men := 71.52+0.1109*girth, 41.33+0.1764*girth
-	switch sex {
-	case Female:
-		return women
-	case Male:
-		return men
-	default:
-		return (women + men) / 2
-	}
+	return bySex(sex, 71.52+0.1109*girth, 41.33+0.1764*girth)
 }
 
 // place finds how far the face is each of the drawn ones: wholly the one picked,

@@ -186,11 +186,12 @@ func (f FitSheet) beforeLearning() (fitting.Made, error) {
 	in.Learned.Off = true
 	h := &in.Hat
 	h.Base, h.Forward, h.Sideways, h.BrimWidth, h.BrimSlope = nil, nil, nil, nil, nil
-	r, err := fitting.Fit(in)
+	advice, err := fitting.Advise(in)
 	if errors.As(err, new(fitting.Refusal)) {
 		return m, nil // nothing was proposed; she settled it by herself
 	}
-	m.Base, m.Forward, m.Sideways, m.Slope = &r.Base.Diameter, &r.Placement.Forward, &r.Placement.Sideways, &r.Brim.Slope
+	hat := advice.Hat
+	m.Base, m.Forward, m.Sideways, m.Slope = hat.Base, hat.Forward, hat.Sideways, hat.BrimSlope
 	return m, err
 }
 

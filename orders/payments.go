@@ -125,7 +125,9 @@ func (p Payment) check(a Account, now time.Time) error {
 // An Account is what a commission costs and what has come in. Due and Paid make Total.
 type Account struct {
 	Currency   Currency
-	Agreed     *Quotation // the newest that was accepted; nil before
+	Quotations []Quotation // oldest first
+	Payments   []Payment   // oldest first
+	Agreed     *Quotation  // the newest that was accepted; nil before
 	Total      Amount
 	Deposit    Amount
 	Paid       Amount
@@ -151,7 +153,7 @@ func (s *Store) Account(ctx context.Context, commissionID string) (Account, erro
 }
 
 func accountOf(quotations []Quotation, payments []Payment, usual Currency) Account {
-	a := Account{Currency: usual}
+	a := Account{Quotations: quotations, Payments: payments, Currency: usual}
 	for i, q := range quotations {
 		if q.Accepted != nil {
 			p := q.Parts()

@@ -2,7 +2,6 @@ package server
 
 import (
 	"errors"
-	"io"
 	"net/http"
 	"strconv"
 
@@ -131,9 +130,9 @@ func (f file) noted(notes []orders.FittingNote) []notedView {
 	for i, n := range notes {
 		v := notedView{When: f.when(n.Noted), By: n.By, Changed: n.Changed, Comfort: n.Comfort, Hold: n.Hold, Said: n.Said, Posted: n.Posted}
 		for _, g := range fittingFigures {
-			if real := madeOf(n.Real, g.Key); real != nil {
+			if real := n.Real.Figure(g.Key); real != nil {
 				row := size{Name: g.Name, Amount: amount{Figure: g.say(*real)}}
-				if was := madeOf(n.Proposed, g.Key); was != nil {
+				if was := n.Proposed.Figure(g.Key); was != nil {
 					row.Remark = "the engine by itself: " + g.say(*was)
 				}
 				v.Rows = append(v.Rows, row)
@@ -145,30 +144,6 @@ func (f file) noted(notes []orders.FittingNote) []notedView {
 		views[i] = v
 	}
 	return views
-}
-
-// madeOf is a figure of a fitting by its name in the contract, nil when it was not written down.
-func madeOf(m fitting.Made, key string) *float64 {
-	switch key {
-	case "elastic.cut_mm":
-		return plainly(m.ElasticCut)
-	case "hat.base_mm":
-		return plainly(m.Base)
-	case "hat.forward_deg":
-		return plainly(m.Forward)
-	case "hat.sideways_deg":
-		return plainly(m.Sideways)
-	case "hat.brim_slope_deg":
-		return plainly(m.Slope)
-	}
-	return nil
-}
-
-func plainly[T ~float64](p *T) *float64 {
-	if p == nil {
-		return nil
-	}
-	return new(float64(*p))
 }
 
 func (s *Server) saveFittingNote(c *gin.Context) error {
@@ -192,7 +167,7 @@ func (s *Server) saveFittingNote(c *gin.Context) error {
 		if typed[g.Key+".way"] == "-" {
 			x = -x
 		}
-		setMade(&n.Real, g.Key, x)
+		n.Real.Set(g.Key, x)
 	}
 	uploads, err := uploadedAll(c, "photographs")
 	if err != nil {
@@ -212,21 +187,6 @@ func (s *Server) saveFittingNote(c *gin.Context) error {
 	return onward(c, "/workroom/commissions/"+id+"/fitting")
 }
 
-func setMade(m *fitting.Made, key string, x float64) {
-	switch key {
-	case "elastic.cut_mm":
-		m.ElasticCut = new(fitting.Length(x))
-	case "hat.base_mm":
-		m.Base = new(fitting.Length(x))
-	case "hat.forward_deg":
-		m.Forward = new(fitting.Angle(x))
-	case "hat.sideways_deg":
-		m.Sideways = new(fitting.Angle(x))
-	case "hat.brim_slope_deg":
-		m.Slope = new(fitting.Angle(x))
-	}
-}
-
 // uploadedAll reads the files of a form's field; none is no error.
 func uploadedAll(c *gin.Context, key string) ([][]byte, error) {
 	form, err := c.MultipartForm()
@@ -238,15 +198,7 @@ func uploadedAll(c *gin.Context, key string) ([][]byte, error) {
 	}
 	var all [][]byte
 	for _, header := range form.File[key] {
-		if header.Size > mostPhoto {
-			return nil, &http.MaxBytesError{Limit: mostPhoto}
-		}
-		file, err := header.Open()
-		if err != nil {
-			return nil, err
-		}
-		body, err := io.ReadAll(file)
-		_ = file.Close()
+		body, err := readUpload(header)
 		if err != nil {
 			return nil, err
 		}

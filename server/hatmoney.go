@@ -5,6 +5,7 @@ import (
 	"errors"
 	"net/http"
 	"strconv"
+	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -32,22 +33,14 @@ type agreeing struct{ name, key, problem string }
 
 // costOf shows the newest quotation, nil before there is one.
 func (s *Server) costOf(ctx context.Context, d door, desk desk, w agreeing) (*costView, error) {
-	all, err := s.Store.Quotations(ctx, d.Commission.ID)
-	if err != nil || len(all) == 0 {
-		return nil, err
-	}
-	paid, err := s.Store.Payments(ctx, d.Commission.ID)
-	if err != nil {
-		return nil, err
-	}
 	a, err := s.Store.Account(ctx, d.Commission.ID)
-	if err != nil {
+	if err != nil || len(a.Quotations) == 0 {
 		return nil, err
 	}
-	q := all[len(all)-1]
+	q := a.Quotations[len(a.Quotations)-1]
 	v := &costView{
 		Number: q.Number, Seller: q.Seller, Says: q.Says, Sums: herSums(q), Valid: closedWords(q.Valid), Wording: q.Wording,
-		Past: desk.now.Format(closedLayout) > q.Valid, Total: strconv.FormatInt(int64(q.Parts().Total), 10),
+		Past: desk.now.Format(time.DateOnly) > q.Valid, Total: strconv.FormatInt(int64(q.Parts().Total), 10),
 		Name: field{Key: "name", Label: "Your name", Hint: "It is kept with your order.", Value: w.name}, Action: d.Base + "/agree",
 	}
 	if q.TaxNumber != "" {
@@ -61,10 +54,10 @@ func (s *Server) costOf(ctx context.Context, d door, desk desk, w agreeing) (*co
 	} else {
 		v.Problem = w.problem
 	}
-	if len(paid) > 0 || a.Agreed != nil {
+	if len(a.Payments) > 0 || a.Agreed != nil {
 		v.Standing = standing(a)
 	}
-	v.Payments = desk.payments(paid, func(p orders.Payment) string {
+	v.Payments = desk.payments(a.Payments, func(p orders.Payment) string {
 		return d.Base + "/receipts/" + strconv.Itoa(p.Receipt) + "/receipt.pdf"
 	})
 	return v, nil

@@ -96,7 +96,7 @@ func (d desk) lesson(l fitting.Lesson, notes []orders.FittingNote) lessonView {
 	v := lessonView{Name: g.Name, Says: title(l.Says) + "."}
 	var pairs [][2]float64
 	for _, n := range notes {
-		proposed, made := madeOf(n.Proposed, l.Field), madeOf(n.Real, l.Field)
+		proposed, made := n.Proposed.Figure(l.Field), n.Real.Figure(l.Field)
 		if proposed == nil || made == nil {
 			continue
 		}
@@ -119,15 +119,19 @@ func fittingFigure(key string) figure {
 	return figure{Key: key, Name: key}
 }
 
-func difference(g figure, x float64) string {
-	unit, x := "°", math.Round(x)
+// unit is that in which a figure is kept.
+func (g figure) unit() string {
 	if g.Measure == inLength {
-		unit = " mm"
+		return " mm"
 	}
-	if x > 0 {
-		return fmt.Sprintf("+%.0f%s", x, unit)
+	return "°"
+}
+
+func difference(g figure, x float64) string {
+	if x = math.Round(x); x > 0 {
+		return fmt.Sprintf("+%.0f%s", x, g.unit())
 	}
-	return decimal(x, 0) + unit
+	return decimal(x, 0) + g.unit()
 }
 
 // chartOf puts the fittings on one scale for both axes, so that what was made as proposed lies on the
@@ -148,11 +152,7 @@ func chartOf(g figure, pairs [][2]float64, l fitting.Lesson) lessonChart {
 	if len(pairs) == 0 {
 		return c
 	}
-	unit := "°"
-	if g.Measure == inLength {
-		unit = " mm"
-	}
-	c.Least, c.Most = decimal(least, 0)+unit, decimal(most, 0)+unit
+	c.Least, c.Most = decimal(least, 0)+g.unit(), decimal(most, 0)+g.unit()
 	for _, p := range pairs {
 		c.Marks = append(c.Marks, chartMark{(p[0] - least) * scale, (p[1] - least) * scale})
 	}

@@ -122,21 +122,18 @@ func (s *Server) letterPhoto(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	jpeg, l, err := s.Store.LetterPhoto(c.Request.Context(), c.Param("photo"))
-	if err == nil && l.ClientID != com.ClientID {
-		err = orders.ErrNotFound
-	}
-	if err != nil {
-		return err
-	}
-	c.Data(http.StatusOK, "image/jpeg", jpeg)
-	return nil
+	return s.letterPhotoIf(c, func(l orders.Letter) bool { return l.ClientID == com.ClientID })
 }
 
 // hersWithLetter shows a client a photograph that went with a letter about this hat.
 func (s *Server) hersWithLetter(c *gin.Context, d door) error {
+	return s.letterPhotoIf(c, func(l orders.Letter) bool { return l.CommissionID == d.Commission.ID })
+}
+
+// letterPhotoIf shows it where its letter may be seen; any other is not found.
+func (s *Server) letterPhotoIf(c *gin.Context, seen func(orders.Letter) bool) error {
 	jpeg, l, err := s.Store.LetterPhoto(c.Request.Context(), c.Param("photo"))
-	if err == nil && l.CommissionID != d.Commission.ID {
+	if err == nil && !seen(l) {
 		err = orders.ErrNotFound
 	}
 	if err != nil {

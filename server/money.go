@@ -3,6 +3,7 @@ package server
 import (
 	"net/http"
 	"strconv"
+	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -38,24 +39,12 @@ func (s *Server) showMoney(c *gin.Context) error {
 }
 
 func (s *Server) moneyPage(c *gin.Context, status int, typed, problems map[string]string) error {
-	ctx := c.Request.Context()
-	f, err := s.file(ctx, c.Param("id"))
+	f, err := s.file(c.Request.Context(), c.Param("id"))
 	if err != nil {
 		return err
 	}
-	quotations, err := s.Store.Quotations(ctx, f.ID)
-	if err != nil {
-		return err
-	}
-	paid, err := s.Store.Payments(ctx, f.ID)
-	if err != nil {
-		return err
-	}
-	a, err := s.Store.Account(ctx, f.ID)
-	if err != nil {
-		return err
-	}
-	v := moneyView{commissionHead: headOf(f), Quotations: f.quoted(quotations), Standing: standing(a), Payments: f.payments(paid, f.receiptPath)}
+	a := f.Account
+	v := moneyView{commissionHead: headOf(f), Quotations: f.quoted(a.Quotations), Standing: standing(a), Payments: f.payments(a.Payments, f.receiptPath)}
 	if typed == nil {
 		typed = map[string]string{"day": f.now.Format(dayInWords), "payer": f.Client.Name, "id": orders.NewPaymentID(), "way": orders.Ways[0]}
 		if due := max(0, a.Due); due > 0 {
@@ -94,15 +83,13 @@ func (d desk) quoted(all []orders.Quotation) []quotedView {
 			v.State = "Agreed to by " + q.Accepted.Name + " on " + d.when(q.Accepted.At) + "."
 		case !v.Newest:
 			v.State = "A newer one has taken its place."
-		case d.now.Format(closedLayout) > q.Valid:
+		case d.now.Format(time.DateOnly) > q.Valid:
 			v.State = "Not agreed to, and past its day: " + closedWords(q.Valid) + "."
 		}
 		views[len(all)-1-i] = v
 	}
 	return views
 }
-
-const closedLayout = "2006-01-02"
 
 // standing is where the money stands.
 func standing(a orders.Account) []sum {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"mime/multipart"
 	"net/http"
 	"slices"
 	"strings"
@@ -93,6 +94,11 @@ func uploaded(c *gin.Context, key string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return readUpload(header)
+}
+
+// readUpload reads one file of a form whole; *http.MaxBytesError when it is too large.
+func readUpload(header *multipart.FileHeader) ([]byte, error) {
 	if header.Size > mostPhoto {
 		return nil, &http.MaxBytesError{Limit: mostPhoto}
 	}

@@ -78,11 +78,7 @@ func (s *Server) quoting(c *gin.Context) (file, orders.Terms, []orders.Quotation
 		return f, orders.Terms{}, nil, err
 	}
 	t, err := s.Store.Terms(ctx)
-	if err != nil {
-		return f, t, nil, err
-	}
-	all, err := s.Store.Quotations(ctx, f.ID)
-	return f, t, all, err
+	return f, t, f.Account.Quotations, err
 }
 
 // saveQuotation works the sums out, or sends the quotation to the client.

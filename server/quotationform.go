@@ -3,7 +3,6 @@ package server
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"time"
 
@@ -13,6 +12,9 @@ import (
 
 // materialRows of a quotation's form; more are added while all are full.
 const materialRows, spareRows = 6, 2
+
+// mostQuotedMinutes at the bench is what the store takes in a quotation.
+const mostQuotedMinutes = 500 * 60
 
 // validDays is how long a quotation stands unless she says otherwise: our choice.
 const validDays = 21
@@ -113,7 +115,7 @@ func readQuotation(typed map[string]string, t orders.Terms) (orders.Quotation, m
 	}
 	if typed["hours"] != "" {
 		var problem string
-		q.Minutes, problem = readHoursWorked(typed["hours"])
+		q.Minutes, problem = readBenchHours(typed["hours"], mostQuotedMinutes)
 		f.note("hours", problem)
 	}
 	for i := range rowsTyped(typed) {
@@ -152,22 +154,4 @@ func rowsTyped(typed map[string]string) int {
 		}
 	}
 	return n
-}
-
-// readHoursWorked reads "6.5" or "6:30" as minutes.
-func readHoursWorked(typed string) (int, string) {
-	const help = "Write hours such as 6.5 or 6:30, 500 at most."
-	if h, m, clock := strings.Cut(typed, ":"); clock {
-		hours, err := strconv.Atoi(strings.TrimSpace(h))
-		minutes, err2 := strconv.Atoi(strings.TrimSpace(m))
-		if err != nil || err2 != nil || hours < 0 || hours > 499 || minutes < 0 || minutes > 59 {
-			return 0, help
-		}
-		return hours*60 + minutes, ""
-	}
-	x, ok := plainNumber(typed)
-	if !ok || !(x >= 0 && x <= 500) {
-		return 0, help
-	}
-	return int(math.Round(60 * x)), ""
 }
