@@ -145,6 +145,12 @@ func (p Pace) check() error {
 	return nil
 }
 
+// dayThere is the date in the studio's zone as it is kept: 2027-06-12.
+func (s *Store) dayThere(ctx context.Context) (string, error) {
+	st, err := s.Studio(ctx)
+	return s.today(st).Format(dayLayout), err
+}
+
 // today is the date in the studio's zone.
 func (s *Store) today(st Studio) time.Time {
 	zone, err := time.LoadLocation(st.Zone)

@@ -66,7 +66,11 @@ func (s *Store) Quotations(ctx context.Context, commissionID string) ([]Quotatio
 // ErrConflict when another has come since. A *Problem says what is wrong with it, by its field.
 func (s *Store) Quote(ctx context.Context, q Quotation, number int, by string) (Quotation, error) {
 	q.Says, q.Seller, q.Wording = strings.TrimSpace(q.Says), strings.TrimSpace(q.Seller), strings.TrimSpace(q.Wording)
-	if err := q.check(s.now().Format(dayLayout)); err != nil {
+	today, err := s.dayThere(ctx)
+	if err == nil {
+		err = q.check(today)
+	}
+	if err != nil {
 		return q, err
 	}
 	return together(ctx, s, func(s *Store) (Quotation, error) {
@@ -127,7 +131,11 @@ func (s *Store) Accept(ctx context.Context, commissionID string, number int, nam
 		if err != nil {
 			return Quotation{}, err
 		}
-		q, err := acceptable(c, all, number, total, s.now().Format(dayLayout))
+		today, err := s.dayThere(ctx)
+		if err != nil {
+			return Quotation{}, err
+		}
+		q, err := acceptable(c, all, number, total, today)
 		if err != nil || q.Accepted != nil {
 			return q, err
 		}

@@ -93,6 +93,27 @@ func TestAnOldQuotationIsNotAccepted(t *testing.T) {
 	require.ErrorIs(t, err, ErrConflict, "two were written at once")
 }
 
+// What is valid until a day is so until that day is over in the studio, wherever the server stands.
+func TestAQuotationIsValidByTheStudiosDay(t *testing.T) {
+	s, clock := newStore(t)
+	st, err := s.Studio(ctx)
+	require.NoError(t, err)
+	st.Zone = "Pacific/Auckland" // 13 hours ahead in January
+	_, err = s.SaveStudio(ctx, st)
+	require.NoError(t, err)
+	c := sent(t, s, nil)
+	q := aQuotation(c, "A small hat")
+	q.Valid = "2027-01-14"
+	q, err = s.Quote(ctx, q, 0, "Wren")
+	require.NoError(t, err)
+	clock.set(time.Date(2027, 1, 14, 12, 0, 0, 0, time.UTC)) // the 15th there
+	_, err = s.Accept(ctx, c.ID, 1, "Nella", q.Parts().Total)
+	problem(t, err, "accept")
+	clock.set(time.Date(2027, 1, 14, 10, 0, 0, 0, time.UTC))
+	_, err = s.Accept(ctx, c.ID, 1, "Nella", q.Parts().Total)
+	require.NoError(t, err)
+}
+
 func TestReceiptsHaveNoGaps(t *testing.T) {
 	s, _ := newStore(t)
 	c := sent(t, s, nil)
