@@ -21,6 +21,7 @@ type guard struct {
 var guards = []guard{
 	{"both tapes", []Stage{Measured}, "Both tapes, round the head and nape to crown, are needed first.", (*Store).hasTapes},
 	{"fit sheet", []Stage{Proposed, Agreed, InHand, InFitting, Finishing, Ready, HandedOver}, "Sign off a fit sheet first.", (*Store).hasSheet},
+	{"deposit", []Stage{InHand}, "The deposit agreed to has not come in. Write the payment down first.", (*Store).depositIn},
 	{"change signed", []Stage{InHand, Ready}, "Figures have been changed since the fit sheet was signed. Sign the change as the next sheet, or put them back.", (*Store).asSigned},
 	{"finishing check", []Stage{Ready}, "The finishing check is not done: tick off every part of it first.", (*Store).checked},
 }
@@ -43,13 +44,17 @@ func (s *Store) against(ctx context.Context, c Commission, to Stage) ([]guard, e
 	return list, nil
 }
 
-func names(list []guard) string {
-	var all []string
-	for _, g := range list {
-		all = append(all, g.name)
-	}
-	return strings.Join(all, ", ")
+// Wanted says what has to be done before a commission enters a stage, each in a sentence; nothing when
+// it may.
+func (s *Store) Wanted(ctx context.Context, c Commission, to Stage) ([]string, error) {
+	list, err := s.against(ctx, c, to)
+	return each(list, func(g guard) string { return g.words }), err
 }
+
+func names(list []guard) string {
+	return strings.Join(each(list, func(g guard) string { return g.name }), ", ")
+}
+
 
 func (s *Store) hasTapes(ctx context.Context, c Commission) (bool, error) {
 	card, err := s.cardInForce(ctx, c.ID)
@@ -70,6 +75,12 @@ func (s *Store) asSigned(ctx context.Context, c Commission) (bool, error) {
 	}
 	w, err := s.working(ctx, c.ID)
 	return maps.Equal(w.Figures, sheets[len(sheets)-1].Figures), err
+}
+
+// depositIn says whether nothing is open of the deposit; where no quotation was accepted, none was agreed.
+func (s *Store) depositIn(ctx context.Context, c Commission) (bool, error) {
+	a, err := s.Account(ctx, c.ID)
+	return a.DepositDue == 0, err
 }
 
 func (s *Store) checked(ctx context.Context, c Commission) (bool, error) {

@@ -53,6 +53,63 @@ func TestNoHatIsReadyWithoutTheFinishingCheck(t *testing.T) {
 	problem(t, err, "guard") // it was at the bench again
 }
 
+// No quotation, no deposit: then nothing of the kind is asked for, as the other tests here show.
+func TestNoHatIsInHandBeforeItsDepositIsIn(t *testing.T) {
+	s, _ := newStore(t)
+	c := signed(t, s)
+	q := priced(t, s, c, "A small hat")
+	wanted := func() []string {
+		list, err := s.Wanted(ctx, c, InHand)
+		require.NoError(t, err)
+		return list
+	}
+	require.Empty(t, wanted(), "a quotation that was not agreed to asks for nothing yet")
+	_, err := s.Accept(ctx, c.ID, q.Number, "Nella", q.Parts().Total)
+	require.NoError(t, err)
+	c, err = s.Commission(ctx, c.ID)
+	require.NoError(t, err)
+	require.Len(t, wanted(), 1)
+	pay := func(amount Amount) {
+		_, err := s.Pay(ctx, Payment{ID: NewPaymentID(), CommissionID: c.ID, Payer: "Nella", Amount: amount, Way: "cash", Day: "2027-01-05"}, "Wren")
+		require.NoError(t, err)
+	}
+	pay(q.Parts().Deposit - 1)
+	_, err = s.Move(ctx, c.ID, c.Version, InHand, "Wren", "")
+	problem(t, err, "guard") // a cent is wanting
+	passed, err := s.Take(ctx, c.ID, Step{Version: c.Version, To: InHand, By: "Wren", Why: "a cousin of hers brings it on Friday", PassOver: true})
+	require.NoError(t, err)
+	history, err := s.History(ctx, c.ID)
+	require.NoError(t, err)
+	require.Equal(t, "deposit", history[len(history)-1].PassedOver)
+	require.Equal(t, "a cousin of hers brings it on Friday", history[len(history)-1].Why)
+
+	c = walk(t, s, passed, Agreed)
+	pay(1)
+	require.Empty(t, wanted(), "all of it is in")
+	c = walk(t, s, c, InHand, Agreed)
+	pay(-1)
+	_, err = s.Move(ctx, c.ID, c.Version, InHand, "Wren", "")
+	problem(t, err, "guard") // some of it was given back
+}
+
+func TestEverythingThatIsWantedFirstIsSaidAtOnce(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, nil)
+	q := priced(t, s, c, "A small hat")
+	_, err := s.Accept(ctx, c.ID, q.Number, "Nella", q.Parts().Total)
+	require.NoError(t, err)
+	c, err = s.Take(ctx, c.ID, Step{Version: c.Version, To: Proposed, By: "Wren", Why: "drawn by hand", PassOver: true})
+	require.NoError(t, err)
+	c, err = s.Take(ctx, c.ID, Step{Version: c.Version, To: Agreed, By: "Wren", Why: "drawn by hand", PassOver: true})
+	require.NoError(t, err)
+	_, err = s.Move(ctx, c.ID, c.Version, InHand, "Wren", "")
+	problem(t, err, "guard")
+	var p *Problem
+	require.ErrorAs(t, err, &p)
+	require.Contains(t, p.Text, "fit sheet")
+	require.Contains(t, p.Text, "deposit")
+}
+
 func TestPassingAGuardOverNeedsAReasonAndIsKept(t *testing.T) {
 	s, _ := newStore(t)
 	c := walk(t, s, signed(t, s), Agreed, InHand, InFitting, Finishing)

@@ -91,7 +91,7 @@ func (s *Store) mayMove(ctx context.Context, c Commission, step Step, why string
 	case err != nil || len(list) == 0:
 		return "", err
 	case !step.PassOver:
-		return "", &Problem{Key: "guard", Text: list[0].words}
+		return "", &Problem{Key: "guard", Text: strings.Join(each(list, func(g guard) string { return g.words }), " ")}
 	case why == "":
 		return "", &Problem{Key: "why", Text: "Write why it moves on all the same; the history keeps it, and what was passed over."}
 	}

@@ -93,6 +93,11 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 		Link: s.Store.Origin() + orders.CommissionPath + s.Store.CommissionLink(f.Commission), Settled: sheetsOf(f), Child: f.Fitted.Child,
 		Money: standing(f.Account), Problems: mends(moves.To, moves.Why, letters.Body, letters.Photographs, letters.Aside),
 	}
+	if t.Move == nil {
+		if view.Moves.Wanted, err = s.Store.Wanted(c.Request.Context(), f.Commission, orders.Stage(moves.Usual)); err != nil {
+			return err
+		}
+	}
 	view.Answers, view.Open = answersOf(f)
 	if t.Finishing != nil {
 		view.Problems = append(view.Problems, mends(view.Finishing.field)...)

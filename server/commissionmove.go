@@ -18,10 +18,12 @@ type moveForm struct {
 	Version  int
 	To, Why  field
 	Stages   []stageChoice
-	PassOver bool   // something is wanted first, and she may move on all the same
-	Passed   bool   // she has said so
-	Tell     bool   // a letter goes with it
-	Told     string // the stages that have a wording
+	Usual    string   // the move most likely meant
+	Wanted   []string // what stands against that
+	PassOver bool     // something is wanted first, and she may move on all the same
+	Passed   bool     // she has said so
+	Tell     bool     // a letter goes with it
+	Told     string   // the stages that have a wording
 }
 
 type stageChoice struct {
@@ -36,6 +38,7 @@ func moveFormOf(f file, t typed) moveForm {
 		Why: field{Key: "why", Label: "Why", Hint: "Needed for every move but the usual next one; kept in the history.", Value: t.Why},
 	}
 	usual := usualMove(f)
+	m.Usual = string(usual)
 	for _, st := range f.Stage.Moves() {
 		words := title(string(st))
 		if f.Stage.WantsWhy(st) {

@@ -63,6 +63,25 @@ func TestAGuardIsPassedOverWithAReasonAndMarked(t *testing.T) {
 	shows(t, page, "Looked over by her own maid.")
 }
 
+func TestNoHatIsCutBeforeItsDepositIsIn(t *testing.T) {
+	b := pricedBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	b.signed(c)
+	b.quote(c)
+	hides(t, b.see(room(c)), "Before it can stand at")
+	_, err := b.store.Accept(t.Context(), c.ID, 1, "Nella", 29314)
+	require.NoError(t, err)
+	page := b.see(room(c))
+	shows(t, page, "Before it can stand at “in hand”")
+	shows(t, page, "The deposit agreed to has not come in.")
+	page = b.refused(http.StatusUnprocessableEntity, room(c)+"/move", b.moved(c, orders.InHand))
+	shows(t, page, "The deposit agreed to has not come in.")
+	shows(t, page, "Move it all the same")
+	page = b.accepted(room(c)+"/move", b.moved(c, orders.InHand, "pass-over", "yes", "why", "She pays at the fitting."))
+	shows(t, page, "passed over: deposit")
+	shows(t, page, "She pays at the fitting.")
+}
+
 func TestAChangeOfASignedHatWaitsForTheNextSheet(t *testing.T) {
 	b := signedInBench(t)
 	c := b.enquiry(orders.DoorWeb, nil)

@@ -26,6 +26,7 @@ type demoHat struct {
 	talk        []string // letters in turn, the client's first; by chat only
 	wrote       string   // a letter of the milliner's
 	unsent      bool
+	unpaid      bool // the deposit is still to come
 }
 
 // A demoHour is an appointment: the first hour free from so long before (negative) or after the
@@ -77,6 +78,7 @@ var demoHats = []demoHat{
 		settled: map[string]float64{"hat.base_mm": 110, "hat.forward_deg": 20, "hat.sideways_deg": 18, "hat.brim_width_mm": 55, "hat.brim_slope_deg": 58},
 		note:    "Left side: her parting and the photographer both want it.",
 		stages:  []orders.Stage{orders.Proposed, orders.Agreed},
+		unpaid:  true,
 		talk:    []string{"The drawing is exactly it. When do I pay the deposit?", "I am so glad. The sum and how to pay are in the letter that comes with this."},
 	},
 	{

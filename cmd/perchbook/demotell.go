@@ -213,7 +213,7 @@ func (t *teller) quote(s *orders.Store) error {
 	return err
 }
 
-// agree lets the client say yes, and pay the deposit on the same day.
+// agree lets the client say yes, and pay the deposit on the same day unless it is still to come.
 func (t *teller) agree(s *orders.Store) error {
 	all, err := s.Quotations(t.ctx, t.id)
 	if err != nil {
@@ -222,6 +222,9 @@ func (t *teller) agree(s *orders.Store) error {
 	q := all[len(all)-1]
 	if q, err = s.Accept(t.ctx, t.id, q.Number, t.hat.name, q.Parts().Total); err != nil {
 		return err
+	}
+	if t.hat.unpaid {
+		return nil
 	}
 	_, err = s.Pay(t.ctx, orders.Payment{
 		ID: orders.NewPaymentID(), CommissionID: t.id, Payer: t.hat.name, Amount: q.Parts().Deposit, Way: orders.Ways[0], Day: q.Accepted.At.Format(time.DateOnly),
