@@ -6,7 +6,6 @@ import (
 	"net/http"
 	"strings"
 	"time"
-	"unicode/utf16"
 
 	tg "github.com/go-telegram-bot-api/telegram-bot-api/v5"
 
@@ -14,9 +13,8 @@ import (
 )
 
 const (
-	mostLetters = 200  // read from the outbox at a time
-	mostUnits   = 4096 // UTF-16 units in one message, by Telegram's documentation
-	perSecond   = 28   // messages in all; Telegram's documentation allows about 30
+	mostLetters = 200            // read from the outbox at a time
+	longestWait = 24 * time.Hour // until a letter is given up; a modelling choice: in a day a milliner would rather telephone
 )
 
 // outgoing is what Deliver remembers from one pass over the outbox to the next. A restart forgets
@@ -24,12 +22,13 @@ const (
 type outgoing struct {
 	until map[string]time.Time // chats that have to wait
 	parts map[string]int       // parts of a letter that were accepted
+	pace  *pace
 }
 
 // Deliver sends what stands in the outbox until ctx ends: within a chat in order, and none waits for
 // another chat's trouble.
 func (b *Bot) Deliver(ctx context.Context) error {
-	o := outgoing{until: map[string]time.Time{}, parts: map[string]int{}}
+	o := outgoing{until: map[string]time.Time{}, parts: map[string]int{}, pace: newPace(b.beat)}
 	failures := 0
 	for ctx.Err() == nil {
 		err := b.pass(ctx, o)
@@ -43,11 +42,21 @@ func (b *Bot) Deliver(ctx context.Context) error {
 			return ErrToken
 		default:
 			b.log.WarnContext(ctx, "delivering to telegram failed; trying again", "err", err)
+			b.giveUp(ctx)
 			rest(ctx, b.backOff(failures))
 			failures++
 		}
 	}
 	return nil
+}
+
+// giveUp ends the waiting of letters that trouble has kept from going out for too long: the milliner then
+// reads that they did not arrive.
+func (b *Bot) giveUp(ctx context.Context) {
+	n, err := b.store.GiveUp(ctx, orders.ChannelTelegram, time.Now().Add(-longestWait), "the messenger has not taken it for a day")
+	if err != nil || n > 0 {
+		b.log.ErrorContext(ctx, "letters given up", "letters", n, "err", err)
+	}
 }
 
 // idle waits for something to deliver: told by Listen, or found by looking now and then.
@@ -94,7 +103,7 @@ func (b *Bot) pass(ctx context.Context, o outgoing) error {
 func (b *Bot) deliver(ctx context.Context, o outgoing, l orders.Outgoing) error {
 	mark := context.WithoutCancel(ctx)
 	err := b.sendParts(mark, o, l)
-	wait := retryAfter(err)
+	wait := max(retryAfter(err), slower(err))
 	switch {
 	case err == nil:
 		err = unlessErased(b.store.MarkSent(mark, l.Letter.ID))
@@ -105,9 +114,13 @@ func (b *Bot) deliver(ctx context.Context, o outgoing, l orders.Outgoing) error 
 	case wrongToken(err):
 		return err
 	case wait > 0:
-		b.log.InfoContext(ctx, "telegram asks us to wait", "chat", l.Chat.ID, "for", wait)
+		b.log.DebugContext(ctx, "a chat has to wait", "chat", l.Chat.ID, "for", wait)
 		o.until[l.Chat.ID] = time.Now().Add(wait)
 		return nil
+	case code(err) == http.StatusForbidden:
+		b.log.InfoContext(ctx, "a client has blocked the chat", "chat", l.Chat.ID)
+		delete(o.parts, l.Letter.ID)
+		return unlessErased(b.store.Shut(mark, l.Letter.ID, reason(err)))
 	case refusedForGood(code(err)):
 		b.log.WarnContext(ctx, "telegram refuses a letter for good", "letter", l.Letter.ID, "code", code(err))
 		delete(o.parts, l.Letter.ID)
@@ -160,57 +173,13 @@ func (b *Bot) sendParts(ctx context.Context, o outgoing, l orders.Outgoing) erro
 				return err
 			}
 		}
+		if err := o.pace.turn(ctx, l.Chat.ID); err != nil {
+			return err
+		}
 		if _, err := b.call(ctx, b.sending, "sendMessage", p); err != nil {
 			return err
 		}
 		o.parts[l.Letter.ID] = n + 1
-		rest(ctx, b.beat/perSecond)
 	}
 	return nil
-}
-
-// pieces cuts a text so that none is longer than most UTF-16 units, at a line's end where it can.
-func pieces(text string, most int) []string {
-	var all []string
-	for {
-		cut, line, units := 0, 0, 0
-		for i, r := range text {
-			if units += max(1, utf16.RuneLen(r)); units > most {
-				break
-			}
-			cut = i + len(string(r))
-			if r == '\n' {
-				line = cut
-			}
-		}
-		if cut >= len(text) {
-			return append(all, text)
-		}
-		if line > 0 {
-			cut = line
-		}
-		all = append(all, text[:cut])
-		text = text[cut:]
-	}
-}
-
-// keyboard lays buttons out: short ones up to three in a row, a long one by itself.
-func keyboard(buttons []orders.Option) tg.InlineKeyboardMarkup {
-	const short, perRow = 12, 3
-	k := tg.InlineKeyboardMarkup{}
-	room := 0
-	for _, o := range buttons {
-		button := tg.NewInlineKeyboardButtonData(o.Label, o.Value)
-		if len([]rune(o.Label)) > short {
-			k.InlineKeyboard, room = append(k.InlineKeyboard, tg.NewInlineKeyboardRow(button)), 0
-			continue
-		}
-		if room == 0 {
-			k.InlineKeyboard, room = append(k.InlineKeyboard, nil), perRow
-		}
-		last := len(k.InlineKeyboard) - 1
-		k.InlineKeyboard[last] = append(k.InlineKeyboard[last], button)
-		room--
-	}
-	return k
 }

@@ -228,3 +228,75 @@ func TestALetterErasedWhileItGoesOut(t *testing.T) {
 	assert.Equal(t, []string{"two"}, r.texts(thisbe), "others get theirs")
 	assert.NotContains(t, r.log.String(), "delivering to telegram failed", "nothing has failed")
 }
+
+// A client who blocks the chat and comes back: what failed meanwhile is the milliner's to send, what is written
+// while it is shut does not wait for it, and once she says something there it serves again.
+func TestABlockedChatIsNotWrittenToUntilSheComesBack(t *testing.T) {
+	r := newRun(t)
+	m := &messenger{run: r, chat: odile, seen: buttonsSeen{}}
+	play(t, m, overTelegram+needed+sending)
+	all, err := r.store.Commissions(t.Context())
+	require.NoError(t, err)
+	c := all[0].ID
+	r.mu.Lock()
+	r.blocked[fmt.Sprint(odile)] = true
+	r.mu.Unlock()
+	first, err := r.store.Write(t.Context(), c, "The straw has come.")
+	require.NoError(t, err)
+	require.Equal(t, orders.Waiting, first.State)
+	r.emptied(t)
+	second, err := r.store.Write(t.Context(), c, "And the ribbon.")
+	require.NoError(t, err)
+	assert.Equal(t, orders.ToCopy, second.State, "it waits for a chat that takes nothing")
+	list, _, err := r.store.ToCopyOut(t.Context(), 10)
+	require.NoError(t, err)
+	require.Len(t, list, 1)
+	assert.Equal(t, 2, list[0].N, "the milliner is to send both by hand")
+	r.mu.Lock()
+	r.blocked = map[string]bool{}
+	r.mu.Unlock()
+	m.write(t, "I am back")
+	third, err := r.store.Write(t.Context(), c, "Good to hear from you.")
+	require.NoError(t, err)
+	assert.Equal(t, orders.Waiting, third.State)
+}
+
+// What no pass can bring out for a day is given up, and only that.
+func TestWhatWaitsForADayIsGivenUp(t *testing.T) {
+	store := open(t, t.TempDir())
+	id := outbox(t, store, odile, "one")[0]
+	n, err := store.GiveUp(t.Context(), orders.ChannelTelegram, time.Now().Add(-longestWait), "nobody answers")
+	require.NoError(t, err)
+	assert.Zero(t, n, "it has hardly begun to wait")
+	n, err = store.GiveUp(t.Context(), orders.ChannelRehearsal, time.Now().Add(time.Minute), "nobody answers")
+	require.NoError(t, err)
+	assert.Zero(t, n, "it waits for another channel")
+	n, err = store.GiveUp(t.Context(), orders.ChannelTelegram, time.Now().Add(time.Minute), "nobody answers")
+	require.NoError(t, err)
+	assert.Equal(t, 1, n)
+	l := letter(t, store, odile, id)
+	assert.Equal(t, orders.Failed, l.State)
+	assert.Equal(t, "nobody answers", l.Reason)
+}
+
+// Telegram advises one message a second in one chat; who has had a few must not keep another waiting.
+func TestOneChatsFloodIsPacedAndHoldsUpNobody(t *testing.T) {
+	s, store := newStandIn(t), open(t, t.TempDir())
+	var many []string
+	for i := range 12 {
+		many = append(many, fmt.Sprint("line ", i))
+	}
+	outbox(t, store, odile, many...)
+	outbox(t, store, thisbe, "four")
+	r := start(t, s, store)
+	r.emptied(t)
+	assert.Equal(t, many, r.texts(odile), "order within the chat")
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	flood, quick := s.to(odile), s.to(thisbe)
+	for i := inARow; i < len(flood); i++ {
+		gap := flood[i].at.Sub(flood[i-inARow].at)
+		assert.Greater(t, gap, 7*time.Millisecond, "four messages within one beat, before line %d", i)
+	}
+	assert.True(t, quick[0].at.Before(flood[inARow+1].at), "another chat waited for the flood to end")
+}

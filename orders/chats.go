@@ -15,6 +15,7 @@ type chatRow struct {
 	Asking   string
 	Pending  []string `gorm:"serializer:json"`
 	Version  int
+	Shut     int64 // since when it takes nothing from us; 0 while it does
 }
 
 func (chatRow) TableName() string { return "chats" }
@@ -71,6 +72,7 @@ func (s *Store) SaveChat(ctx context.Context, c Chat) (Chat, error) {
 			}
 		}
 		row.DraftID, row.ClientID, row.Asking, row.Version = orNull(c.DraftID), orNull(c.ClientID), c.Asking, c.Version+1
+		row.Shut = 0 // something was said there
 		if row.Pending = c.Pending; row.Pending == nil {
 			row.Pending = []string{}
 		}
@@ -89,10 +91,10 @@ func (s *Store) chatRow(ctx context.Context, id string) (chatRow, error) {
 	return row, nil
 }
 
-// chatOf is the id of the client's newest chat, "" when she has none.
+// chatOf is the id of the client's newest chat that takes letters, "" when she has none.
 func (s *Store) chatOf(ctx context.Context, clientID string) (string, error) {
 	var id string
-	err := s.reads(ctx).Model(&chatRow{}).Where("client_id = ?", clientID).Order("running desc").Limit(1).Select("id").Scan(&id).Error
+	err := s.reads(ctx).Model(&chatRow{}).Where("client_id = ? and shut = 0", clientID).Order("running desc").Limit(1).Select("id").Scan(&id).Error
 	if err != nil {
 		return "", fmt.Errorf("chat of client %s: %w", clientID, err)
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"time"
 )
 
 // An Outgoing is a letter with the chat it goes to and its text with links filled in.
@@ -58,6 +59,37 @@ func (s *Store) MarkTried(ctx context.Context, letterID, reason string, final bo
 		state = Failed
 	}
 	return s.mark(ctx, letterID, []string{Waiting}, map[string]any{"state": state, "tries": expression("tries + 1"), "reason": reason})
+}
+
+// Shut notes that a letter's chat takes nothing from us any more. What still waits there has failed too,
+// and later letters go another way until something is said in the chat again.
+func (s *Store) Shut(ctx context.Context, letterID, reason string) error {
+	return s.Together(ctx, func(s *Store) error {
+		l, err := one[letterRow](s.reads(ctx).Where("id = ?", letterID))
+		if err != nil {
+			return fmt.Errorf("shut the chat of letter %s: %w", letterID, err)
+		}
+		err = s.writes(ctx).Model(&chatRow{}).Where("id = ? and shut = 0", l.ChatID).Update("shut", millis(s.now())).Error
+		if err != nil {
+			return fmt.Errorf("shut the chat of letter %s: %w", letterID, err)
+		}
+		_, err = s.failed(ctx, s.writes(ctx).Where("chat_id = ?", l.ChatID), reason)
+		return err
+	})
+}
+
+// GiveUp gives up the letters of a channel that have waited since before a moment, and returns how many.
+func (s *Store) GiveUp(ctx context.Context, channel string, before time.Time, reason string) (int, error) {
+	chats := s.reads(ctx).Model(&chatRow{}).Where("channel = ?", channel).Select("id")
+	return s.failed(ctx, s.writes(ctx).Where("at < ? and chat_id in (?)", millis(before), chats), reason)
+}
+
+func (s *Store) failed(ctx context.Context, which *query, reason string) (int, error) {
+	res := which.Model(&letterRow{}).Where("state = ?", Waiting).Updates(map[string]any{"state": Failed, "reason": reason})
+	if res.Error != nil {
+		return 0, fmt.Errorf("give letters up: %w", res.Error)
+	}
+	return int(res.RowsAffected), nil
 }
 
 // linkMark stands in a letter's text for the client's private link, which is never stored.

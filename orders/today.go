@@ -32,11 +32,11 @@ func (s *Store) ToAnswer(ctx context.Context, most int) ([]InBook, int, error) {
 	return waiting(q, "letters to answer")
 }
 
-// ToCopyOut lists the open commissions with letters that the milliner has to send her own way, as
-// ToAnswer does.
+// ToCopyOut lists the open commissions with letters that the milliner has to send her own way, also since a
+// chat would not have them, as ToAnswer does.
 func (s *Store) ToCopyOut(ctx context.Context, most int) ([]InBook, int, error) {
 	q := s.named(ctx).Select("commissions.*, clients.name as client_name, drafts.door, count(*) as n, count(*) over () as total").
-		Joins("join letters on letters.commission_id = commissions.id and letters.state = 'to copy'").
+		Joins("join letters on letters.commission_id = commissions.id and letters.kind = 'talk' and letters.state in ('to copy', 'failed')").
 		Where("commissions.stage in ?", unfinished).Group("commissions.id").Order("min(letters.running)").Limit(most)
 	return waiting(q, "letters to copy")
 }
