@@ -12,11 +12,48 @@ import (
 )
 
 // Backup writes a copy of everything, link key included, into a file that must not be there yet, and
-// checks it before it takes that name. The workroom may go on working meanwhile.
+// checks it before it takes that name. The list of erasures goes beside it. The workroom may go on working
+// meanwhile.
 func (s *Store) Backup(ctx context.Context, file string) error {
 	err := replicate(ctx, file, func(part string) error { return copyTo(ctx, s.file, part) })
+	if err == nil {
+		err = joinLists(s.list(), filepath.Join(filepath.Dir(file), listName))
+	}
 	if err != nil {
 		return fmt.Errorf("backup: %w", err)
+	}
+	return nil
+}
+
+// Restore puts a backup into folder dir, where no database may be, with the list of erasures that lies
+// beside it. The next Open erases from it again what it must not bring back.
+func Restore(ctx context.Context, file, dir string) error {
+	err := os.MkdirAll(dir, 0o700)
+	if err == nil {
+		err = withoutRemains(dir)
+	}
+	if err == nil {
+		err = joinLists(filepath.Join(filepath.Dir(file), listName), filepath.Join(dir, listName))
+	}
+	if err == nil {
+		err = replicate(ctx, filepath.Join(dir, fileName), func(part string) error { return copyTo(ctx, file, part) })
+	}
+	if err != nil {
+		return fmt.Errorf("restore: %w", err)
+	}
+	return nil
+}
+
+// withoutRemains refuses a folder in which a log of another database lies: it would be read into the one
+// that is put beside it.
+func withoutRemains(dir string) error {
+	for _, end := range []string{"", "-wal", "-shm"} {
+		file := filepath.Join(dir, fileName+end)
+		if _, err := os.Lstat(file); err == nil {
+			return fmt.Errorf("%s is there: move it and its companions away, but leave %s where it is", file, listName)
+		} else if !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
 	}
 	return nil
 }

@@ -101,7 +101,8 @@ func (s *Store) Answer(ctx context.Context, draftID, key string, a Answer) (Draf
 	if !known {
 		return Draft{}, fmt.Errorf("answer in draft %s: no such question: %w", draftID, ErrNotFound)
 	}
-	return together(ctx, s, func(s *Store) (Draft, error) {
+	erased := 0
+	d, err := together(ctx, s, func(s *Store) (Draft, error) {
 		d, err := s.Draft(ctx, draftID)
 		if err == nil {
 			err = q.consented(a, d.Answers)
@@ -120,14 +121,23 @@ func (s *Store) Answer(ctx context.Context, draftID, key string, a Answer) (Draf
 		if err := s.writes(ctx).Model(&draftRow{}).Where("id = ?", draftID).Updates(map[string]any{"changed": millis(d.Changed)}).Error; err != nil {
 			return Draft{}, fmt.Errorf("date the change of draft %s: %w", draftID, err)
 		}
-		if err := s.eraseWithdrawn(ctx, d, key); err != nil {
+		if erased, err = s.eraseWithdrawn(ctx, d, key); err != nil {
 			return d, err
 		}
-		if d.CommissionID == "" {
-			return d, nil
+		if q.Private() && was.Value != "" {
+			if erased++; a.Value == "" {
+				err = s.enlist(ctx, aNote, d.ID+"/"+key)
+			}
+		}
+		if err != nil || d.CommissionID == "" {
+			return d, err
 		}
 		return d, s.amend(ctx, d, key, was)
 	})
+	if err == nil && erased > 0 {
+		_ = s.scrub(ctx)
+	}
+	return d, err
 }
 
 // Amendments lists what the client added or changed after sending, oldest first; private answers

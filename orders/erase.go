@@ -2,6 +2,7 @@ package orders
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 )
@@ -60,28 +61,18 @@ func (erasureRow) TableName() string { return "erasures" }
 
 // Erase removes a commission for good with everything that was kept because of it, and its client
 // unless she has another one. Only the number stays taken, and of what was paid the receipts' numbers,
-// days and sums, which the law of many places wants kept. ErrNotFound when there is none.
+// days and sums, which the law of many places wants kept. A database put back from a backup is made to
+// follow. ErrNotFound when there is none.
 func (s *Store) Erase(ctx context.Context, commissionID string) error {
 	err := s.Together(ctx, func(s *Store) error {
-		row, err := one[commissionRow](s.reads(ctx).Where("id = ?", commissionID))
+		c, err := s.Commission(ctx, commissionID)
 		if err != nil {
 			return err
 		}
-		if err := s.writes(ctx).Create(&erasureRow{row.Year, row.Running, millis(s.now())}).Error; err != nil {
+		if err := s.eraseCommission(ctx, c.ID); err != nil {
 			return err
 		}
-		ids := map[string]any{"commission": row.ID, "draft": row.DraftID, "client": row.ClientID}
-		if err := s.all(ctx, commissionGoes, ids); err != nil {
-			return err
-		}
-		if err := s.all(ctx, draftGoes, ids); err != nil {
-			return err
-		}
-		var others int64
-		if err := s.reads(ctx).Model(&commissionRow{}).Where("client_id = ?", row.ClientID).Count(&others).Error; err != nil || others > 0 {
-			return err
-		}
-		return s.all(ctx, clientGoes, ids)
+		return errors.Join(s.enlist(ctx, aCommission, c.ID), s.enlist(ctx, aDraft, c.DraftID)) // a backup may hold only the draft
 	})
 	if err != nil {
 		return fmt.Errorf("erase commission %s: %w", commissionID, err)
@@ -90,24 +81,53 @@ func (s *Store) Erase(ctx context.Context, commissionID string) error {
 	return nil
 }
 
-// EraseDraft removes a draft for good that was not sent in, with its photographs and its chat.
-// ErrNotFound when there is none; ErrConflict when it was sent in meanwhile.
+func (s *Store) eraseCommission(ctx context.Context, id string) error {
+	row, err := one[commissionRow](s.reads(ctx).Where("id = ?", id))
+	if err != nil {
+		return err
+	}
+	if err := put(s.writes(ctx), &erasureRow{row.Year, row.Running, millis(s.now())}); err != nil {
+		return err
+	}
+	ids := map[string]any{"commission": row.ID, "draft": row.DraftID, "client": row.ClientID}
+	if err := s.all(ctx, commissionGoes, ids); err != nil {
+		return err
+	}
+	if err := s.all(ctx, draftGoes, ids); err != nil {
+		return err
+	}
+	var others int64
+	if err := s.reads(ctx).Model(&commissionRow{}).Where("client_id = ?", row.ClientID).Count(&others).Error; err != nil || others > 0 {
+		return err
+	}
+	return s.all(ctx, clientGoes, ids)
+}
+
+// EraseDraft removes a draft for good that was not sent in, with its photographs and its chat, also from
+// a database put back later. ErrNotFound when there is none; ErrConflict when it was sent in meanwhile.
 func (s *Store) EraseDraft(ctx context.Context, draftID string) error {
 	err := s.Together(ctx, func(s *Store) error {
-		d, err := s.Draft(ctx, draftID)
-		switch {
-		case err != nil:
+		if err := s.eraseDraft(ctx, draftID); err != nil {
 			return err
-		case d.CommissionID != "":
-			return ErrConflict
 		}
-		return s.all(ctx, draftGoes, map[string]any{"draft": draftID})
+		return s.enlist(ctx, aDraft, draftID)
 	})
 	if err != nil {
 		return fmt.Errorf("erase draft %s: %w", draftID, err)
 	}
 	_ = s.scrub(ctx)
 	return nil
+}
+
+func (s *Store) eraseDraft(ctx context.Context, draftID string) error {
+	d, err := s.Draft(ctx, draftID)
+	switch {
+	case err != nil:
+		return err
+	case d.CommissionID != "":
+		return ErrConflict
+	}
+	return s.all(ctx, draftGoes, map[string]any{"draft": draftID})
 }
 
 // Sweep erases the drafts that were not sent in and have not changed for LeftAfter, and says how many
@@ -120,8 +140,8 @@ func (s *Store) Sweep(ctx context.Context) (int, error) {
 			return 0, err
 		}
 		for _, id := range left {
-			if err := s.EraseDraft(ctx, id); err != nil {
-				return 0, err
+			if err := s.eraseDraft(ctx, id); err != nil { // not listed: one put back is swept again
+				return 0, fmt.Errorf("draft %s: %w", id, err)
 			}
 		}
 		return len(left), nil
@@ -143,8 +163,8 @@ func (s *Store) all(ctx context.Context, statements []string, ids map[string]any
 
 // scrub writes the file anew without what was deleted and cuts the log. Deleted rows are overwritten
 // at once (secure_delete), but not the copies that SQLite leaves behind where it has moved rows from
-// page to page, and the index of words keeps those of a deleted text until it is merged. Inside a transaction there is nothing to scrub yet, and old pages that somebody is
-// reading stay for a little while.
+// page to page, and the index of words keeps those of a deleted text until it is merged. Inside a transaction there is
+// nothing to scrub yet, and old pages that somebody is reading stay for a little while.
 func (s *Store) scrub(ctx context.Context) error {
 	if s.read == s.write {
 		return nil

@@ -87,24 +87,47 @@ func photosInWords(n int) string {
 	return fmt.Sprintf("%d photographs", n)
 }
 
-// RemovePhoto erases a photograph; ErrNotFound when it is not among the answers to that question.
+// RemovePhoto erases a photograph, also from a database put back later; ErrNotFound when it is not among
+// the answers to that question.
 func (s *Store) RemovePhoto(ctx context.Context, draftID, key, photoID string) error {
-	return s.Together(ctx, func(s *Store) error {
-		err := s.setPhotos(ctx, draftID, key, func(ids []string) ([]string, error) {
-			i := slices.Index(ids, photoID)
-			if i < 0 {
-				return nil, fmt.Errorf("photograph %s: %w", photoID, ErrNotFound)
-			}
-			return slices.Delete(ids, i, i+1), nil
-		})
-		if err != nil {
-			return err
+	err := s.Together(ctx, func(s *Store) error {
+		d, err := s.Draft(ctx, draftID)
+		if err == nil && !slices.Contains(strings.Fields(d.Answers[key].Value), photoID) {
+			err = ErrNotFound
 		}
-		if err := s.writes(ctx).Where("id = ? and draft_id = ?", photoID, draftID).Delete(&photoRow{}).Error; err != nil {
+		if err == nil {
+			err = s.erasePhoto(ctx, photoID)
+		}
+		if err != nil {
 			return fmt.Errorf("erase photograph %s: %w", photoID, err)
 		}
-		return nil
+		return s.enlist(ctx, aPhotograph, photoID)
 	})
+	if err == nil {
+		_ = s.scrub(ctx)
+	}
+	return err
+}
+
+// erasePhoto takes a photograph away, and its name out of the answer that holds it.
+func (s *Store) erasePhoto(ctx context.Context, id string) error {
+	row, err := one[photoRow](s.reads(ctx).Select("id", "draft_id").Where("id = ?", id))
+	if err != nil {
+		return err
+	}
+	d, err := s.Draft(ctx, row.DraftID)
+	if err != nil {
+		return err
+	}
+	for _, q := range Questions {
+		if ids := strings.Fields(d.Answers[q.Key].Value); q.Kind == Photograph && slices.Contains(ids, id) {
+			left := slices.DeleteFunc(ids, func(other string) bool { return other == id })
+			if _, err := s.Answer(ctx, d.ID, q.Key, Answer{Value: strings.Join(left, " "), Said: photosInWords(len(left))}); err != nil {
+				return err
+			}
+		}
+	}
+	return s.writes(ctx).Where("id = ?", id).Delete(&photoRow{}).Error
 }
 
 // Photo reads a photograph of a draft; ErrNotFound when it belongs to another.

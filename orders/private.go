@@ -20,17 +20,28 @@ func (q Question) consented(a Answer, given Answers) error {
 	return nil
 }
 
-// eraseWithdrawn erases the private answers that hung on a consent which is no longer given.
-func (s *Store) eraseWithdrawn(ctx context.Context, d Draft, consent string) error {
+// eraseWithdrawn erases the private answers that hung on a consent which is no longer given, and says how
+// many there were.
+func (s *Store) eraseWithdrawn(ctx context.Context, d Draft, consent string) (n int, err error) {
 	for _, q := range Questions {
-		if !q.Private() || q.Only.Key != consent || q.Applies(d.Answers) {
+		if !q.Private() || q.Only.Key != consent || q.Applies(d.Answers) || d.Answers[q.Key] == (Answer{}) {
 			continue
 		}
-		gone := s.writes(ctx).Where("draft_id = ? and question = ?", d.ID, q.Key).Delete(&answerRow{})
-		if gone.Error != nil {
-			return fmt.Errorf("erase a private answer of draft %s: %w", d.ID, gone.Error)
+		for _, step := range []func() error{
+			func() error { return s.eraseNote(ctx, d.ID, q.Key) },
+			func() error { return s.enlist(ctx, aNote, d.ID+"/"+q.Key) },
+			func() error { return s.enlist(ctx, aNote, d.ID+"/"+consent) }, // an older yes goes with it
+		} {
+			if err := step(); err != nil {
+				return n, fmt.Errorf("erase a private answer of draft %s: %w", d.ID, err)
+			}
 		}
 		delete(d.Answers, q.Key)
+		n++
 	}
-	return nil
+	return n, nil
+}
+
+func (s *Store) eraseNote(ctx context.Context, draftID, key string) error {
+	return s.writes(ctx).Where("draft_id = ? and question = ?", draftID, key).Delete(&answerRow{}).Error
 }

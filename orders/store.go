@@ -40,8 +40,9 @@ type Settings struct {
 	Existing bool // open only a database that is there: a mistyped folder is no new workroom
 }
 
-// Open opens or makes the database in folder dir, made so that only its owner may enter, and brings its
-// schema up to date. It fails when the file was made by a newer program.
+// Open opens or makes the database in folder dir, made so that only its owner may enter, brings its
+// schema up to date, and erases from it again what was erased after it had been backed up. It fails when
+// the file was made by a newer program.
 func Open(ctx context.Context, dir string, set Settings) (*Store, error) {
 	if set.Now == nil {
 		set.Now = time.Now
@@ -74,8 +75,10 @@ func (s *Store) connect(ctx context.Context, file string, log slow) (err error) 
 	if err = checkSettings(ctx, s.write, s.read); err != nil {
 		return err
 	}
-	s.key, err = s.linkKey(ctx)
-	return err
+	if s.key, err = s.linkKey(ctx); err != nil {
+		return err
+	}
+	return s.followErasures(ctx)
 }
 
 // place makes the folder and the file, both for their owner only; the file's companions inherit that.

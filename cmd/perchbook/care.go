@@ -46,6 +46,25 @@ func backupCommand(ctx context.Context, args []string, out, errs io.Writer) erro
 	return err
 }
 
+// restoreCommand puts a backup in place and opens it once, so that it fails here and not at the next start.
+func restoreCommand(ctx context.Context, args []string, out, errs io.Writer) error {
+	f := flag.NewFlagSet("restore", flag.ContinueOnError)
+	data := f.String("data", plainData, "data folder")
+	if err := parse(f, args, errs, 1); err != nil {
+		return err
+	}
+	if err := orders.Restore(ctx, f.Arg(0), *data); err != nil {
+		return err
+	}
+	store, err := orders.Open(ctx, *data, orders.Settings{Existing: true})
+	if err != nil {
+		return err
+	}
+	defer store.Close()
+	_, err = fmt.Fprintf(out, "Put into %s, without what is on the list of erasures.\n", *data)
+	return err
+}
+
 // healthyCommand asks a running portal whether it is well, for a container's health check.
 func healthyCommand(ctx context.Context, args []string, out, errs io.Writer) error {
 	f := flag.NewFlagSet("healthy", flag.ContinueOnError)

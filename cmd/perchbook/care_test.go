@@ -52,6 +52,37 @@ func TestBackupIsRestored(t *testing.T) {
 	assert.NotEmpty(t, errs)
 }
 
+// What was erased after a backup stays erased when that backup is put back.
+func TestRestoreFollowsTheErasures(t *testing.T) {
+	data, kept := t.TempDir(), t.TempDir()
+	store, err := orders.Open(t.Context(), data, orders.Settings{})
+	require.NoError(t, err)
+	require.NoError(t, fillDemo(t.Context(), store))
+	all, err := store.Commissions(t.Context())
+	require.NoError(t, err)
+	backup := filepath.Join(kept, "monday.db")
+	code, _, errs := tried(t, "backup", "--data", data, backup)
+	require.Zero(t, code, errs)
+	require.NoError(t, store.Erase(t.Context(), all[0].ID))
+	require.NoError(t, store.Close())
+
+	code, _, errs = tried(t, "restore", "--data", data, backup)
+	require.Equal(t, 1, code, "a restore writes over no database")
+	assert.Contains(t, errs, "perchbook.erased", "it says what to leave where it is")
+	require.NoError(t, os.Remove(filepath.Join(data, "perchbook.db")))
+	code, out, errs := tried(t, "restore", "--data", data, backup)
+	require.Zero(t, code, errs)
+	assert.Contains(t, out, "list of erasures")
+	again, err := orders.Open(t.Context(), data, orders.Settings{})
+	require.NoError(t, err)
+	defer again.Close()
+	is, err := again.Commissions(t.Context())
+	require.NoError(t, err)
+	assert.Len(t, is, len(all)-1)
+	_, err = again.Commission(t.Context(), all[0].ID)
+	require.ErrorIs(t, err, orders.ErrNotFound)
+}
+
 func TestMistypedFolderIsNotBackedUp(t *testing.T) {
 	nowhere := filepath.Join(t.TempDir(), "mistyped")
 	for _, args := range [][]string{{"backup", "--data", nowhere, filepath.Join(t.TempDir(), "copy.db")}, {"key", "--data", nowhere}} {

@@ -23,6 +23,8 @@ const usage = `Perchbook, a fitting and order portal for makers of small hats.
       print a new one-time link with which the milliner sets her password
   perchbook backup [--data FOLDER] FILE
       write a checked copy of the whole workroom to a new file
+  perchbook restore [--data FOLDER] FILE
+      put such a copy into a data folder that holds no workroom, without what was erased since
   perchbook healthy [--at URL]
       ask a running portal whether it is well
 
@@ -42,7 +44,7 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 		return 2
 	}
 	commands := map[string]func(context.Context, []string, io.Writer, io.Writer) error{
-		"serve": serveCommand, "key": keyCommand, "backup": backupCommand, "healthy": healthyCommand,
+		"serve": serveCommand, "key": keyCommand, "backup": backupCommand, "restore": restoreCommand, "healthy": healthyCommand,
 	}
 	if args[0] == "fit" {
 		return fitCommand(args[1:], in, out, errs)
