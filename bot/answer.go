@@ -154,7 +154,7 @@ func (t *talk) accept(q orders.Question, a orders.Answer) {
 	t.setParts(q)
 	if asked && here.Key == q.Key {
 		t.Asking = ""
-		if next, more := t.nextExtra(); first && more && !q.Needed {
+		if next, more := t.nextExtra(); first && more && !q.OnTheWay() {
 			t.Asking = next.Key // one of the extras leads to the next
 		}
 	}

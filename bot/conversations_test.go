@@ -41,6 +41,9 @@ const needed = `
 	< How far is it from the nape up to the crown?
 	[Measure me at the consultation]
 	< Nape to crown: To be measured at the studio.
+	< How far is it from ear to ear, over the crown?
+	[Skip this]
+	< Ear to ear: left out.
 	[I'm not sure]
 	< That is all I need.
 	< Name: Odile Quillfeather
@@ -274,7 +277,7 @@ func TestReadings(t *testing.T) {
 			< For a head of 57.1 cm (22 1/2 in) round, nearly all lie between
 			[Yes, keep it]
 			< Nape to crown: 19.0 cm
-			< Was your hair that way
+			< from ear to ear
 			[Yes, keep it]
 			< That one is settled already.`,
 		"two tapes that do not go together, all in one message": `
@@ -283,10 +286,11 @@ func TestReadings(t *testing.T) {
 			< nearly all lie between
 			[Start these readings again]
 			> 23; 23.1; 23
-			< Was your hair that way`,
+			< from ear to ear`,
 		"a tape changed afterwards is doubted in the summary": `
 			> 53; 53; 53
 			> 21; 21; 21
+			[Skip this]
 			[Yes, as on the day]
 			! nearly all lie between
 			[Change an answer]

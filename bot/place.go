@@ -36,7 +36,7 @@ func (t *talk) start() {
 func (t *talk) pause() {
 	q, asked := t.current()
 	switch {
-	case asked && !q.Needed:
+	case asked && !q.OnTheWay():
 		t.Asking = ""
 		t.ask("I ask no more of these.")
 	case t.Sent:
@@ -86,7 +86,7 @@ func (t *talk) beforeOf(q orders.Question) (orders.Question, bool) {
 
 func (t *talk) lastNeeded() (last orders.Question, found bool) {
 	for _, q := range orders.Questions {
-		if q.Needed && q.Kind != orders.Consent && q.Applies(t.Answers) {
+		if q.OnTheWay() && q.Kind != orders.Consent && q.Applies(t.Answers) {
 			last, found = q, true
 		}
 	}
@@ -189,7 +189,7 @@ func (t *talk) send() {
 		t.ask("Your enquiry has been sent already.")
 		return
 	}
-	if _, missing := orders.Questions.Next(t.Answers); missing {
+	if _, missing := orders.Questions.Missing(t.Answers); missing {
 		t.Asking = ""
 		t.ask("Not yet, something is still needed.")
 		return
@@ -214,7 +214,7 @@ func (t *talk) more() {
 // nextExtra is the first question beyond the needed ones that was not asked yet.
 func (t *talk) nextExtra() (orders.Question, bool) {
 	for _, q := range orders.Questions {
-		if !t.answered(q) && !q.Needed && q.Kind != orders.Photograph && q.Applies(t.Answers) {
+		if !t.answered(q) && !q.OnTheWay() && q.Kind != orders.Photograph && q.Applies(t.Answers) {
 			return q, true
 		}
 	}

@@ -98,7 +98,7 @@ func (t *talk) buttons(q orders.Question) []orders.Option {
 	if q.Why != "" {
 		bs = append(bs, verbButton("why", q))
 	}
-	if !q.Needed {
+	if !q.OnTheWay() {
 		return append(bs, doButton("cancel"))
 	}
 	if _, ok := t.beforeOf(q); ok {

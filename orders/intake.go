@@ -55,7 +55,8 @@ type Question struct {
 	Min, Max float64 // Readings, Length: millimetres that can be at all; Number: its bounds; Text: Max letters, over several lines when more than OneLine
 	HatSizes bool    // Readings: a hat size in place of a tape is understood
 	Needed   bool    // must be answered before she may send; the rest can be added then or later
-	Advised  bool    // of those that may be added, the one that helps most
+	Advised  bool    // may be left out, but helps most: the summary leads straight to it
+	Offered  bool    // may be left out, but is asked on the way to sending
 	Only     If      // asked only while this holds
 	Also     []If    // and all of these
 }

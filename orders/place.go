@@ -28,18 +28,33 @@ func (in Intake) Find(key string) (Question, bool) {
 	return in[i], true
 }
 
-// Next returns the first needed question without an answer, and false when all are answered. The
+// OnTheWay says whether it is asked before sending.
+func (q Question) OnTheWay() bool { return q.Needed || q.Offered }
+
+// Next returns the first question on the way to sending that is still to be asked: a needed one without
+// an answer, or an offered one that was neither answered nor left out; false when there is none. The
 // place in the conversation is worked out from the answers every time and is stored nowhere.
 func (in Intake) Next(a Answers) (Question, bool) {
-	for _, q := range in {
-		if q.Needed && q.Applies(a) && a[q.Key].Value == "" {
-			return q, true
-		}
-	}
-	return Question{}, false
+	return in.first(a, func(q Question) bool {
+		_, dealtWith := a[q.Key]
+		return q.Needed && a[q.Key].Value == "" || q.Offered && !dealtWith
+	})
 }
 
-// Pages lists in order the screens of the needed questions that apply.
+// Missing returns the first needed question without an answer, and false when all may be sent.
+func (in Intake) Missing(a Answers) (Question, bool) {
+	return in.first(a, func(q Question) bool { return q.Needed && a[q.Key].Value == "" })
+}
+
+func (in Intake) first(a Answers, wanted func(Question) bool) (Question, bool) {
+	i := slices.IndexFunc(in, func(q Question) bool { return q.Applies(a) && wanted(q) })
+	if i < 0 {
+		return Question{}, false
+	}
+	return in[i], true
+}
+
+// Pages lists in order the screens on the way to sending that apply.
 func (in Intake) Pages(a Answers) []string { return in.screens(a, true, Question.Applies) }
 
 // Ahead lists the screens of Pages and those that answers still to come may add.
@@ -48,10 +63,10 @@ func (in Intake) Ahead(a Answers) []string { return in.screens(a, true, Question
 // Extras lists in order the screens of the other questions that apply.
 func (in Intake) Extras(a Answers) []string { return in.screens(a, false, Question.Applies) }
 
-func (in Intake) screens(a Answers, needed bool, asks func(Question, Answers) bool) []string {
+func (in Intake) screens(a Answers, onTheWay bool, asks func(Question, Answers) bool) []string {
 	var pages []string
 	for _, q := range in {
-		if q.Needed == needed && asks(q, a) && !slices.Contains(pages, q.Page) {
+		if q.OnTheWay() == onTheWay && asks(q, a) && !slices.Contains(pages, q.Page) {
 			pages = append(pages, q.Page)
 		}
 	}

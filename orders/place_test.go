@@ -14,6 +14,8 @@ var asked = Intake{
 	{Key: "kind", Page: "kind", Kind: Choice, Needed: true, Options: []Option{{"a", "A"}, {"b", "B"}}},
 	{Key: "first", Page: "pair", Kind: Text, Needed: true},
 	{Key: "second", Page: "pair", Kind: Text, Needed: true, Only: If{"kind", []string{"a"}}},
+	{Key: "tape", Page: "tape", Kind: Readings, Offered: true, Only: If{"first", []string{Given}}},
+	{Key: "last", Page: "last", Kind: Text, Needed: true},
 	{Key: "note", Page: "note", Kind: Text},
 	{Key: "b_note", Page: "b_note", Kind: Text, Only: If{"kind", []string{"b"}}},
 }
@@ -25,7 +27,7 @@ func TestNextFollowsTheAnswers(t *testing.T) {
 		order = append(order, q.Key)
 		a[q.Key] = Answer{Value: "b"}
 	}
-	assert.Equal(t, []string{"agree", "kind", "first"}, order, "second is for those who said a")
+	assert.Equal(t, []string{"agree", "kind", "first", "tape", "last"}, order, "second is for those who said a")
 	a["kind"] = Answer{Value: "a"}
 	q, more := asked.Next(a)
 	assert.True(t, more && q.Key == "second", "a changed mind opens the question it hid")
@@ -34,9 +36,27 @@ func TestNextFollowsTheAnswers(t *testing.T) {
 	assert.Equal(t, "second", q.Key, "a needed question can't be skipped")
 }
 
+// What is offered is asked in its turn, once, and keeps nobody from sending.
+func TestWhatIsOfferedIsAskedOnTheWayAndNeverMissing(t *testing.T) {
+	a := Answers{"agree": {Value: Yes}, "kind": {Value: "b"}, "first": {Value: "b"}}
+	q, more := asked.Next(a)
+	assert.True(t, more && q.Key == "tape" && q.OnTheWay(), "it stands between the needed ones, and not %s", q.Key)
+	q, missing := asked.Missing(a)
+	assert.True(t, missing && q.Key == "last", "only what is needed is missing, and not %s", q.Key)
+	a["tape"] = Answer{}
+	q, _ = asked.Next(a)
+	assert.Equal(t, "last", q.Key, "left out, it is not asked again")
+	delete(a, "tape")
+	a["last"] = Answer{Value: "b"}
+	_, missing = asked.Missing(a)
+	assert.False(t, missing, "it may be sent without")
+	assert.Equal(t, []string{"agree", "kind", "pair", "tape", "last"}, asked.Pages(a))
+	assert.NotContains(t, asked.Extras(a), "tape")
+}
+
 func TestPagesAndWhatStandsOnThem(t *testing.T) {
 	a := Answers{"kind": {Value: "a"}}
-	assert.Equal(t, []string{"agree", "kind", "pair"}, asked.Pages(a))
+	assert.Equal(t, []string{"agree", "kind", "pair", "last"}, asked.Pages(a), "the tape waits for its condition")
 	assert.Equal(t, []string{"note"}, asked.Extras(a))
 	assert.Len(t, asked.On("pair", a), 2)
 	assert.Len(t, asked.On("pair", Answers{}), 1, "second waits for its condition")
@@ -45,7 +65,7 @@ func TestPagesAndWhatStandsOnThem(t *testing.T) {
 
 func TestBeforeGoesBackOneAskedQuestion(t *testing.T) {
 	b := Answers{"kind": {Value: "b"}}
-	for key, want := range map[string]string{"kind": "agree", "first": "kind", "note": "first", "b_note": "note"} {
+	for key, want := range map[string]string{"kind": "agree", "first": "kind", "last": "first", "note": "last", "b_note": "note"} {
 		q, ok := asked.Before(key, b)
 		assert.True(t, ok && q.Key == want, "before %s came %q, wanted %q", key, q.Key, want)
 	}

@@ -3,7 +3,7 @@ package orders
 import "slices"
 
 // Questions is the one list of questions; web page and chat both ask from it. First what a client
-// must answer before she may send, then what she may add then or later.
+// must answer before she may send, with the tape that is offered among it; then what she may add then or later.
 var Questions = slices.Concat(needed, aboutTheDay, aboutTheHead, aboutTheHair, aboutTheHat, aboutTheRest)
 
 // The engine knows adult heads only, so a child's head is not measured here.
@@ -23,7 +23,7 @@ var needed = Intake{
 		Why: "Your name and your measurements are yours, so the studio asks before it keeps them.",
 	},
 	{
-		Key: "wearer", Page: "wearer", Kind: Choice, Needed: true,
+		Key: "wearer", Page: "you", Kind: Choice, Needed: true,
 		Label: "Who will wear the hat?",
 		Short: "Wearer",
 		Hint: "If it is for someone else, your own name and how to reach you come next; all the other answers are about " +
@@ -67,7 +67,7 @@ var needed = Intake{
 		},
 	},
 	{
-		Key: "day", Page: "day", Kind: Date, Needed: true,
+		Key: "day", Page: "occasion", Kind: Date, Needed: true,
 		Label: "On which day will you wear it?",
 		Short: "Day",
 		Hint:  "Day, month and year, such as 12 June 2027. If the day is not fixed yet, say so.",
@@ -107,6 +107,16 @@ var needed = Intake{
 			"This is easier with a helper; if you can't, the studio will measure you.",
 		Why:  "The elastic passes from the hat to the nape. This tape tells how tall the head is, and so how long the elastic must be.",
 		Only: grownUp,
+	},
+	{
+		Key: "ear_to_ear", Page: "ear_to_ear", Part: "Your head", Kind: Readings, Min: 250, Max: 450, Picture: "ear_to_ear", Advised: true, Offered: true,
+		Label: "How far is it from ear to ear, over the crown?",
+		Short: "Ear to ear",
+		Hint: "From the notch just above the small flap in front of one ear hole, straight up over the crown, " +
+			"down to the same notch on the other side. Three times, as before.",
+		Why:  "This tape checks the other two. If you take only one more, take this one.",
+		Only: grownUp,
+		Also: []If{{Key: "girth", Is: []string{Taken}}},
 	},
 	{
 		Key: "hair_measured", Page: "hair_measured", Kind: Choice, Needed: true,

@@ -68,15 +68,6 @@ var aboutTheDay = Intake{
 
 var aboutTheHead = Intake{
 	{
-		Key: "ear_to_ear", Page: "ear_to_ear", Part: "Your head", Kind: Readings, Min: 250, Max: 450, Picture: "ear_to_ear", Advised: true,
-		Label: "How far is it from ear to ear, over the crown?",
-		Short: "Ear to ear",
-		Hint: "From the notch just above the small flap in front of one ear hole, straight up over the crown, " +
-			"down to the same notch on the other side. Three times, as before.",
-		Why:  "This tape checks the other two. If you take only one more, take this one.",
-		Only: grownUp,
-	},
-	{
 		Key: "brow_to_nape", Page: "brow_to_nape", Part: "Your head", Kind: Readings, Min: 280, Max: 550, Picture: "brow_to_nape",
 		Label: "How far is it from the forehead over the crown to the nape?",
 		Short: "Brow to nape",
@@ -86,7 +77,7 @@ var aboutTheHead = Intake{
 		Only: grownUp,
 	},
 	{
-		Key: "face", Page: "face", Part: "Your head", Kind: Choice, Picture: "face",
+		Key: "face", Page: "face", Part: "Your head", Kind: Choice, Picture: "face", Advised: true,
 		Label: "Which outline is most like your face?",
 		Short: "Outline of the face",
 		Hint:  "Hair pulled back, look straight into a mirror, and compare forehead, cheeks and jaw. None is better than another.",

@@ -122,6 +122,7 @@ func TestPagesAreOfOneKind(t *testing.T) {
 	last := ""
 	for _, q := range Questions {
 		before, seen := needed[q.Page]
+		assert.False(t, q.Offered && (q.Needed || seen), "%s may be left out by one press, so it is not needed and has a page of its own", q.Key)
 		assert.True(t, !seen || before == q.Needed, "page %s mixes what is needed with what may be added", q.Page)
 		assert.True(t, !seen || last == q.Page, "the questions of page %s do not stand together", q.Page)
 		needed[q.Page], last = q.Needed, q.Page
@@ -155,7 +156,7 @@ func TestNobodyMeasuresAChild(t *testing.T) {
 		assert.False(t, question(t, key).Applies(child), "%s is asked for a child", key)
 		assert.True(t, question(t, key).MayApply(Answers{"wearer": {Value: "me"}}), "%s is not asked for a grown-up", key)
 	}
-	assert.Equal(t, []string{"privacy", "wearer", "you", "occasion", "day"}, Questions.Pages(child))
+	assert.Equal(t, []string{"privacy", "you", "occasion"}, Questions.Pages(child))
 }
 
 func TestSidesAreHerOwn(t *testing.T) {

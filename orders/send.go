@@ -24,7 +24,7 @@ func (s *Store) Send(ctx context.Context, draftID string) (Commission, error) {
 		if d.CommissionID != "" {
 			return s.Commission(ctx, d.CommissionID)
 		}
-		if q, more := Questions.Next(d.Answers); more {
+		if q, more := Questions.Missing(d.Answers); more {
 			return Commission{}, &Problem{Key: q.Key, Text: fmt.Sprintf("%q is still to be answered before this can be sent.", q.Label)}
 		}
 		if err := s.dropUnasked(ctx, d); err != nil {

@@ -52,6 +52,9 @@ func (s *Server) saveAsk(c *gin.Context, d door) error {
 		}
 		a, problem := q.Understand(said, d.Draft.Answers, desk.now)
 		all[i] = askedOf(q, said.Text, problem)
+		if problem == nil {
+			all[i] = askedOf(q, typedOf(q, a), nil)
+		}
 		all[i].showPhotos(d)
 		good = good && problem == nil
 		if problem != nil || q.Kind == orders.Photograph {

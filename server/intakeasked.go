@@ -137,7 +137,7 @@ func typedOf(q orders.Question, kept orders.Answer) []string {
 		return strings.Split(kept.Said, "; ")
 	case orders.Date:
 		if kept.Value == orders.NotFixed {
-			return nil
+			return []string{q.Show(kept)} // in words that are understood when they come back
 		}
 	}
 	return []string{kept.Said}
@@ -166,7 +166,7 @@ type askView struct {
 type heard struct{ Name, Words string }
 
 // pageHeadings name the screens that hold several questions.
-var pageHeadings = map[string]string{"you": "Who are you?"}
+var pageHeadings = map[string]string{"you": "Who is it for?", "occasion": "What is it for, and when?"}
 
 func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 	page, from := c.Param("page"), c.Query("from")

@@ -3,6 +3,7 @@ package server
 import (
 	"errors"
 	"net/http"
+	"slices"
 
 	"github.com/gin-gonic/gin"
 
@@ -32,6 +33,7 @@ type checkView struct {
 	Needed                    []answerLine
 	Added                     []partView
 	FirstMissing              string // where the first missing answer is given
+	Advised                   []answerLine
 	Tape                      tapeMeasure
 	Heard                     []heard
 }
@@ -54,6 +56,7 @@ func (s *Server) checkAnswers(c *gin.Context, status int, d door) {
 	if v.Sent {
 		v.Heading = "Your answers"
 	}
+	v.Advised = d.advised()
 	missing := v.missing(status != http.StatusOK)
 	if missing > 0 {
 		v.FirstMissing = d.resume()
@@ -99,6 +102,17 @@ func (d door) neededLines() []answerLine {
 	return lines
 }
 
+// advised are what was not answered of the things that help most.
+func (d door) advised() []answerLine {
+	var lines []answerLine
+	for _, q := range orders.Questions {
+		if q.Advised && q.Applies(d.Draft.Answers) && d.Draft.Answers[q.Key].Value == "" {
+			lines = append(lines, answerLine{Name: q.Short, Words: q.Why, Href: d.ask(q.Page) + "?from=" + fromCheck})
+		}
+	}
+	return lines
+}
+
 // addedParts are the answers that may be left out, by heading: those given, or all.
 func (d door) addedParts(given bool) []partView {
 	var parts []partView
@@ -107,15 +121,15 @@ func (d door) addedParts(given bool) []partView {
 		if q.Needed || !q.Applies(d.Draft.Answers) || given && words == "" {
 			continue
 		}
-		if len(parts) == 0 || parts[len(parts)-1].Heading != q.Part {
-			parts = append(parts, partView{Heading: q.Part})
+		at := slices.IndexFunc(parts, func(p partView) bool { return p.Heading == q.Part })
+		if at < 0 {
+			at, parts = len(parts), append(parts, partView{Heading: q.Part})
 		}
 		line := answerLine{ID: "a-" + q.Key, Name: q.Short, Words: words, Href: d.ask(q.Page), Advised: q.Advised}
-		if given {
+		if given || q.Offered {
 			line.Href += "?from=" + fromCheck
 		}
-		last := &parts[len(parts)-1]
-		last.Lines = append(last.Lines, line)
+		parts[at].Lines = append(parts[at].Lines, line)
 	}
 	return parts
 }

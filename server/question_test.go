@@ -117,5 +117,5 @@ func TestTheTapeTellsHowFarSheHasCome(t *testing.T) {
 	assert.LessOrEqual(t, before, tapeWidth)
 	assert.Zero(t, d.measure("face").Of, "what may be left out stands on no tape")
 	assert.Equal(t, before, door{Base: d.Base}.measure("check").Done, "before anything is answered the tape is as long")
-	assert.Equal(t, len(steps)+1, door{Base: d.Base}.measure("wearer").Of, "and its steps as many")
+	assert.Equal(t, len(steps)+1, door{Base: d.Base}.measure("you").Of, "and its steps as many")
 }

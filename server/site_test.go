@@ -112,7 +112,7 @@ func (s *clientSite) begin() string {
 	got := s.post("/begin", say("privacy", "yes"))
 	require.Equal(s.t, http.StatusSeeOther, got.status, "the agreement is taken:\n%s", got.body)
 	base, page, ok := strings.Cut(got.location, "/ask/")
-	require.True(s.t, ok && page == "wearer", "the first question follows, not %s", got.location)
+	require.True(s.t, ok && page == "you", "the first question follows, not %s", got.location)
 	return base
 }
 
@@ -121,13 +121,12 @@ var goodAnswers = []struct {
 	page string
 	form url.Values
 }{
-	{"wearer", say("wearer", "me")},
-	{"you", say("name", "Wren Ambrose", "reach", "wren@post.example")},
-	{"occasion", say("occasion", "wedding")},
-	{"day", say("day", "12 June 2027")},
+	{"you", say("wearer", "me", "name", "Wren Ambrose", "reach", "wren@post.example")},
+	{"occasion", say("occasion", "wedding", "day", "12 June 2027")},
 	{"hair_day", say("hair_day", "up")},
 	{"girth", say("girth", "57.2", "girth", "22 1/2 in", "girth", "570mm")},
 	{"nape", say("nape", "23", "nape", "23,2 cm", "nape", "23.1")},
+	{"ear_to_ear", say("skip", "ear_to_ear")},
 	{"hair_measured", say("hair_measured", "yes")},
 }
 

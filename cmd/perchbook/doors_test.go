@@ -36,6 +36,7 @@ var grownUp = []raw{
 	{key: "occasion", texts: []string{"races"}}, {key: "day", texts: []string{soon()}}, {key: "hair_day", texts: []string{"up"}},
 	{key: "girth", texts: []string{"57", `22 1/2"`, "58,6 cm", "571mm"}, more: true},
 	{key: "nape", texts: []string{"19", "19.1", "190 mm"}, sure: true},
+	{key: "ear_to_ear", texts: []string{"31", "31", "31"}, sure: true},
 	{key: "hair_measured", texts: []string{"yes"}},
 }
 
@@ -44,14 +45,13 @@ func TestPageAndChatAgree(t *testing.T) {
 	for name, answers := range map[string][]raw{
 		"a whole enquiry with extras": append(slices.Clone(grownUp),
 			raw{key: "occasion_words", texts: []string{"By the lake,\nin the afternoon."}}, raw{key: "time_of_day", left: true},
-			raw{key: "hours", texts: []string{"6"}}, raw{key: "ear_to_ear", texts: []string{"31", "31", "31"}, sure: true},
-			raw{key: "height", texts: []string{"5 ft 6"}}, raw{key: "hair_worn", texts: []string{"knot"}}, raw{key: "knot", texts: []string{"nape"}},
+			raw{key: "hours", texts: []string{"6"}}, raw{key: "height", texts: []string{"5 ft 6"}}, raw{key: "hair_worn", texts: []string{"knot"}}, raw{key: "knot", texts: []string{"nape"}},
 			raw{key: "side", texts: []string{"left"}}, raw{key: "trimming", texts: []string{"leaves", "ribbon"}},
 			raw{key: "health_consent", texts: []string{"yes"}}, raw{key: "health", texts: []string{"latex"}}),
 		"a large head, kept, and the nape left for later": {
 			{key: "wearer", texts: []string{"adult"}}, {key: "name", texts: []string{"Pim Fennick"}}, {key: "reach", texts: []string{"+44 1632 960961"}},
 			{key: "occasion", texts: []string{"other"}}, {key: "day", texts: []string{orders.NotFixed}}, {key: "hair_day", texts: []string{"down"}},
-			{key: "girth", texts: []string{"65", "65.2", "65.1"}, sure: true}, {key: "nape", texts: []string{orders.Later}}, {key: "hair_measured", texts: []string{"unsure"}},
+			{key: "girth", texts: []string{"65", "65.2", "65.1"}, sure: true}, {key: "nape", texts: []string{orders.Later}}, {key: "ear_to_ear", left: true}, {key: "hair_measured", texts: []string{"unsure"}},
 			{key: "health_consent", texts: []string{"no"}}, {key: "glasses", texts: []string{"yes"}},
 		},
 		"a child": {
@@ -125,7 +125,7 @@ func byPage(t *testing.T, store *orders.Store, answers []raw) orders.Draft {
 	for i := 0; i < len(answers); i++ {
 		form, a := url.Values{}, answers[i]
 		c.fill(form, a)
-		if a.key == "name" { // name and reach stand on one page
+		for i+1 < len(answers) && pageOf(answers[i+1]) == pageOf(a) { // several stand on one page
 			i++
 			c.fill(form, answers[i])
 		}
@@ -134,6 +134,11 @@ func byPage(t *testing.T, store *orders.Store, answers []raw) orders.Draft {
 	c.leaveTheRest(store)
 	c.post(c.base+"/send", nil, http.StatusSeeOther)
 	return sentDraft(t, store, orders.DoorWeb)
+}
+
+func pageOf(a raw) string {
+	q, _ := orders.Questions.Find(a.key)
+	return q.Page
 }
 
 // fill puts an answer into the fields of its question, or presses the button that stands for it.
@@ -208,7 +213,7 @@ func byChat(t *testing.T, store *orders.Store, answers []raw) orders.Draft {
 	c.press("Yes, I agree")
 	var extras []raw
 	for _, a := range answers {
-		if q, _ := orders.Questions.Find(a.key); q.Needed {
+		if q, _ := orders.Questions.Find(a.key); q.OnTheWay() {
 			c.asks(a.key)
 			c.give(a)
 		} else {
