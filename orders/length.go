@@ -20,14 +20,6 @@ const (
 
 func (u unit) imperial() bool { return u == inch || u == foot }
 
-var unitWords = map[string]unit{
-	"mm": millimetre, "mms": millimetre, "millimetre": millimetre, "millimetres": millimetre, "millimeter": millimetre, "millimeters": millimetre,
-	"cm": centimetre, "cms": centimetre, "centimetre": centimetre, "centimetres": centimetre, "centimeter": centimetre, "centimeters": centimetre,
-	"m": metre, "metre": metre, "metres": metre, "meter": metre, "meters": metre,
-	`"`: inch, "''": inch, "in": inch, "ins": inch, "inch": inch, "inches": inch,
-	"'": foot, "ft": foot, "foot": foot, "feet": foot,
-}
-
 type pieceKind int
 
 const (
@@ -56,40 +48,9 @@ type amount struct {
 // A complaint says, in a sentence, why something can't be read as a length.
 type complaint string
 
-var otherSigns = map[string]pieceKind{
-	"-": dash, "to": dash, "till": dash,
-	"or": apart, "/": apart, "=": apart, "(": apart, ")": apart, "[": apart, "]": apart, ",": apart, ";": apart, "|": apart,
-	"about": filler, "approx": filler, "approximately": filler, "around": filler, "roughly": filler, "circa": filler, "ca": filler,
-	"exactly": filler, "it": filler, "is": filler, "it's": filler, "its": filler, "i": filler, "get": filler, "got": filler,
-	"my": filler, "head": filler, "round": filler, "measures": filler, "measured": filler, "the": filler, "tape": filler, "says": filler, "shows": filler,
-	"a": filler, "an": filler, "of": filler, "and": filler, "plus": filler, "&": filler, "+": filler, "hat": filler, "size": filler, "hatsize": filler, "~": filler, "≈": filler, ".": filler, ":": filler, "!": filler,
-}
-
-// halvesAndQuarters are the fractions that people write in words.
-var halvesAndQuarters = []struct {
-	said *regexp.Regexp
-	text string
-}{
-	{regexp.MustCompile(`\bthree[ -]+`), " 3 "},
-	{regexp.MustCompile(`\bfive[ -]+eigh`), " 5 eigh"},
-	{regexp.MustCompile(`\bseven[ -]+eigh`), " 7 eigh"},
-	{regexp.MustCompile(`\btwo[ -]+third`), " 2 third"},
-	{regexp.MustCompile(`\b(\d)[ -]*(?:eighths?|8ths?)\b`), " ${1}/8 "},
-	{regexp.MustCompile(`\b([13])[ -]*quarters?\b`), " ${1}/4 "},
-	{regexp.MustCompile(`\b([12])[ -]*thirds?\b`), " ${1}/3 "},
-	{regexp.MustCompile(`\b(?:one[ -]+)?half\b`), " 1/2 "},
-	{regexp.MustCompile(`\b(?:one[ -]+)?quarter\b`), " 1/4 "},
-	{regexp.MustCompile(`\b(?:one[ -]+)?eighth\b`), " 1/8 "},
-	{regexp.MustCompile(`\b(?:one[ -]+)?third\b`), " 1/3 "},
-}
-
 // readLength finds the lengths that were typed: usually one, two when it was said in two ways.
 func readLength(typed string) ([][]amount, complaint) {
-	text := spelled(typed)
-	for _, w := range halvesAndQuarters {
-		text = w.said.ReplaceAllString(text, w.text)
-	}
-	pieces, c := split(text)
+	pieces, c := split(asSpelled(typed))
 	var lengths [][]amount
 	for _, one := range sections(pieces) {
 		var amounts []amount

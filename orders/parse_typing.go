@@ -33,12 +33,19 @@ func clean(s string) string {
 	return strings.TrimSpace(s)
 }
 
-// zeros are the noughts of the digits that people's keyboards have.
-var zeros = []rune{
-	'\u0660', // Arabic-Indic
-	'\u06f0', // Persian
-	'\u0966', // Devanagari
-	'\u09e6', // Bengali
+// digitOf is a decimal digit of any writing, 7 for ７ and ٧ and ७; ok is false for every other rune.
+func digitOf(r rune) (digit rune, ok bool) {
+	for _, in := range unicode.Nd.R16 {
+		if r >= rune(in.Lo) && r <= rune(in.Hi) {
+			return (r - rune(in.Lo)) % 10, true // each range is whole rows from nought to nine
+		}
+	}
+	for _, in := range unicode.Nd.R32 {
+		if r >= rune(in.Lo) && r <= rune(in.Hi) {
+			return (r - rune(in.Lo)) % 10, true
+		}
+	}
+	return 0, false
 }
 
 var fractions = map[rune]string{
@@ -57,10 +64,8 @@ func spelled(s string) string {
 		if r >= '！' && r <= '～' { // full width
 			r = unicode.ToLower(r - '！' + '!')
 		}
-		for _, zero := range zeros {
-			if r >= zero && r <= zero+9 {
-				r = r - zero + '0'
-			}
+		if digit, is := digitOf(r); is {
+			r = '0' + digit
 		}
 		at := strings.IndexRune(small, r)
 		isSmall := at >= 0
@@ -82,13 +87,13 @@ func spelled(s string) string {
 
 func straight(r rune) string {
 	switch r {
-	case '″', '“', '”', '„', '‟', '〃', '«', '»', '˝', 'ʺ':
+	case '″', '“', '”', '„', '‟', '〃', '«', '»', '˝', 'ʺ', '‶', '〝', '〞', '〟', '❞', '״':
 		return `"`
-	case '′', '’', '‘', '‚', '‛', '`', '´', 'ʹ', 'ʼ':
+	case '′', '’', '‘', '‚', '‛', '`', '´', 'ʹ', 'ʼ', '‵', '׳':
 		return `'`
 	case '⁄', '∕':
 		return "/"
-	case '‐', '‑', '‒', '–', '—', '−':
+	case '‐', '‑', '‒', '–', '—', '―', '−', '﹣':
 		return "-"
 	case '٫', '·', '。':
 		return "."
@@ -98,6 +103,8 @@ func straight(r rune) string {
 		return "cm"
 	case '㎜':
 		return "mm"
+	case '㏌':
+		return "in"
 	}
 	if unicode.IsSpace(r) {
 		return " "
