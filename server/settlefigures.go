@@ -52,7 +52,7 @@ var figures = []figure{
 	{Key: "hat.brim_slope_deg", Name: "Brim slope", Hint: "From the rim’s plane, in degrees: up lifts away from the head, down droops.", Measure: inDegrees, Most: 80,
 		Ways:    [2]string{"up", "down"},
 		Advised: func(r fitting.Result) float64 { return r.Brim.Slope.Degrees() }},
-	{Key: "wish.presence", Name: "Presence", Measure: inWords, Usual: func(f orders.Fitted) float64 { return presenceNumber(f.Input.Wish.Presence) }},
+	{Key: "wish.presence", Name: "Proposal taken", Measure: inWords, Usual: func(f orders.Fitted) float64 { return presenceNumber(f.Input.Wish.Presence) }},
 	{Key: "hat.folds", Name: "Layers of the strip", Hint: "4 for a large binding, 2 folded once, 1 with a bound edge.", Measure: inFolds, Rare: true,
 		Usual: func(f orders.Fitted) float64 { return float64(*f.Input.Usual().Hat.Folds) }},
 	{Key: "hat.lip_width_mm", Name: "Lip", Hint: "Turned up at the brim’s inner edge.", Most: 80, Rare: true,

@@ -82,8 +82,8 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 	for _, g := range figuresOf(asProposed) {
 		if kept, ok := sh.Figures[g.Key]; ok {
 			hers := overridden{g.Name, g.say(kept), g.say(g.proposed(asProposed))}
-			if g.Measure == inList {
-				hers.Proposed = "" // the workroom's usual one may have been another then
+			if g.Measure == inList || g.Measure == inWords {
+				hers.Proposed = "" // the workroom's usual one may have been another then; a proposal stands against its like
 			}
 			v.Hers = append(v.Hers, hers)
 		} else if now := g.moved(proposed, settled); now != "" {

@@ -107,11 +107,11 @@ func TestTheWeeksShowHoursAndDates(t *testing.T) {
 	c := b.enquiry(orders.DoorWeb, map[string]string{"name": "Odile Marrowby", "day": "2026-07-11"})
 	page := b.see("/workroom/weeks")
 	shows(t, page, "usual lead times")
-	shows(t, page, `<svg class="weeks-drawn"`)
-	table := group(t, page, "told")
-	shows(t, table, `href="`+room(c)+`"`)
-	shows(t, table, "2.4 h") // asked for: three of ten worked days lie in the week of 22 June
-	shows(t, table, "Sat 11: the day it is worn")
+	shows(t, page, `<svg class="week-drawn"`)
+	words := group(t, page, "told")
+	shows(t, words, `href="`+room(c)+`"`)
+	shows(t, words, "asked for <b>2.4 h</b>") // asked for: three of ten worked days lie in the week of 22 June
+	shows(t, words, "Sat 11: the day it is worn")
 	shows(t, b.see("/workroom/weeks?page=1"), "From 20 July 2026")
 	assert.Equal(t, inside(page), inside(b.see("/workroom/weeks?page=-4")), "no such page: the first")
 	assert.Equal(t, inside(page), inside(b.see("/workroom/weeks?page=9999999999999999999")), "no such page: the first")

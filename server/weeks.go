@@ -11,21 +11,21 @@ import (
 	"perchbook/orders"
 )
 
-// weeksView is the bench week by week: drawn, and in a table that says the same.
+// weeksView is the bench week by week, each drawn and said beside the drawing.
 type weeksView struct {
 	Usual, Unsaid bool // nobody has set the lead times; no hours are set
 	Pages         []filter
-	Drawing       weeksDrawing
 	Rows          []weekRow
 	Late          []markLink // before this week
 	LateMore      int
 	Legend        []shape
 }
 
-// A weekRow is one week in the table.
+// A weekRow is one week: drawn, and the same in words.
 type weekRow struct {
 	ID, Week, Taken, Free, Asked string
 	Over                         bool
+	Drawing                      tapeDrawing
 	Marks                        []markLink
 	More                         int
 }
@@ -39,7 +39,7 @@ const (
 	weeksShown = 12  // on one page
 	weekPages  = 8   // nearly two years
 	marked     = 150 // commissions whose dates are marked on one page
-	rowMarks   = 12  // named in one week of the table
+	rowMarks   = 12  // named in the words of one week
 )
 
 func (s *Server) showWeeks(c *gin.Context) error {
@@ -65,10 +65,13 @@ func (s *Server) showWeeks(c *gin.Context) error {
 	}
 	late := before(marks, weeks[0].Monday)
 	v.Late, v.LateMore = linksOf(late, "Mon 2 January")
+	longest := longestWeek(p, weeks)
 	for _, w := range weeks {
-		v.Rows = append(v.Rows, rowOf(w, within(marks, w.Monday), v.Unsaid))
+		here := within(marks, w.Monday)
+		row := rowOf(w, here, v.Unsaid)
+		row.Drawing = drawWeek(p, w, longest, here)
+		v.Rows = append(v.Rows, row)
 	}
-	v.Drawing = drawWeeks(p, weeks, marks)
 	s.render(c, http.StatusOK, "weeks", s.frame(c, "Weeks"), v)
 	return nil
 }
@@ -92,7 +95,10 @@ func within(marks []orders.Mark, monday time.Time) (some []orders.Mark) {
 }
 
 func rowOf(w orders.Week, marks []orders.Mark, unsaid bool) weekRow {
-	r := weekRow{ID: "week-" + w.Monday.Format(time.DateOnly), Week: w.Monday.Format(dayInWords), Taken: benchHours(w.Taken), Asked: benchHours(w.Asked), Over: !unsaid && w.Free() < 0}
+	r := weekRow{ID: "week-" + w.Monday.Format(time.DateOnly), Week: w.Monday.Format(dayInWords), Taken: benchHours(w.Taken), Over: !unsaid && w.Free() < 0}
+	if w.Asked > 0 {
+		r.Asked = benchHours(w.Asked)
+	}
 	switch {
 	case unsaid:
 		r.Free = "not said"

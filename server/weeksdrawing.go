@@ -35,17 +35,11 @@ func shapeOf(m orders.Milestone) shape {
 	return shape{}
 }
 
-// A weeksDrawing is a tape for each week, as long as the hours there are: hatched on the bias where
-// they are taken, dotted where they are asked for, crossed where they do not reach. Under it stand the
-// seven days with the latest dates.
-type weeksDrawing struct {
-	Width, Height int
-	Tapes         []tapeDrawing
-}
-
+// A tapeDrawing is one week as a tape as long as the hours there are: hatched on the bias where they are
+// taken, dotted where they are asked for, crossed where they do not reach. Under it stand the seven days
+// with the latest dates.
 type tapeDrawing struct {
-	Y, MarksY     int // of the tape's upper edge, of the first marks
-	LabelY        int
+	Height        int
 	Label, Hours  string
 	Room          int // widths
 	Taken         int
@@ -54,16 +48,15 @@ type tapeDrawing struct {
 	Ticks         []hourTick
 	Days          []dayDrawing
 	Marks         []markDrawing
-	Bottom        int
 }
 
 type hourTick struct{ X, Length int }
 
 type dayDrawing struct {
-	X, Middle int
-	Name      string
-	Works     bool
-	Today     bool
+	X     int
+	Name  string
+	Works bool
+	Today bool
 }
 
 type markDrawing struct {
@@ -72,36 +65,36 @@ type markDrawing struct {
 	Number string
 }
 
+// The drawing of a week in its own units; the template holds the same upper edge of the tape and its
+// height, and the line on which the days stand.
 const (
 	drawnWidth = 406
 	dayWidth   = 58
-	tapeHeight = 20
+	daysY      = 54
 	laneHeight = 17
 	lanes      = 3 // marks under one day
 )
 
-func drawWeeks(p orders.Plan, weeks []orders.Week, marks []orders.Mark) weeksDrawing {
-	d := weeksDrawing{Width: drawnWidth}
+func drawWeek(p orders.Plan, w orders.Week, longest int, marks []orders.Mark) tapeDrawing {
+	t := drawTape(w, longest)
+	t.drawDays(p, w.Monday)
+	t.drawMarks(marks, w.Monday)
+	return t
+}
+
+// longestWeek is how many minutes the longest tape of some weeks stands for.
+func longestWeek(p orders.Plan, weeks []orders.Week) int {
 	longest := max(p.Pace.WeekMinutes, 60)
 	for _, w := range weeks {
 		longest = max(longest, w.Room, w.Taken+w.Asked)
 	}
-	y := 4
-	for _, w := range weeks {
-		t := drawTape(w, longest, y)
-		t.drawDays(p, w.Monday)
-		t.drawMarks(within(marks, w.Monday), w.Monday)
-		y = t.Bottom + 16
-		d.Tapes = append(d.Tapes, t)
-	}
-	d.Height = y
-	return d
+	return longest
 }
 
-func drawTape(w orders.Week, longest, y int) tapeDrawing {
+func drawTape(w orders.Week, longest int) tapeDrawing {
 	wide := func(minutes int) int { return int(int64(minutes) * (drawnWidth - 2) / int64(longest)) }
 	t := tapeDrawing{
-		LabelY: y + 14, Y: y + 21, Label: w.Monday.Format("2 January"), Hours: tapeWords(w), Room: wide(w.Room),
+		Label: w.Monday.Format("2 January"), Hours: tapeWords(w), Room: wide(w.Room),
 		Taken: wide(min(w.Taken, w.Room)), OverX: wide(w.Room), Over: wide(max(0, w.Taken-w.Room)), AskedX: wide(w.Taken), Asked: wide(w.Asked),
 	}
 	step := 60
@@ -131,13 +124,12 @@ func tapeWords(w orders.Week) string {
 func (t *tapeDrawing) drawDays(p orders.Plan, monday time.Time) {
 	for i := range 7 {
 		day := monday.AddDate(0, 0, i)
-		t.Days = append(t.Days, dayDrawing{X: i * dayWidth, Middle: i*dayWidth + 2, Name: day.Format("Mon 2"), Works: p.Days.Works(day), Today: day.Equal(p.Today)})
+		t.Days = append(t.Days, dayDrawing{X: i*dayWidth + 2, Name: day.Format("Mon 2"), Works: p.Days.Works(day), Today: day.Equal(p.Today)})
 	}
 }
 
 // drawMarks puts each mark under its day; what has no room is counted.
 func (t *tapeDrawing) drawMarks(marks []orders.Mark, monday time.Time) {
-	t.MarksY = t.Y + tapeHeight + 15
 	var used [7]int
 	deepest := 0
 	for _, m := range marks {
@@ -147,13 +139,13 @@ func (t *tapeDrawing) drawMarks(marks []orders.Mark, monday time.Time) {
 			continue
 		}
 		deepest = max(deepest, used[day])
-		t.Marks = append(t.Marks, markDrawing{X: day*dayWidth + 6, Y: t.MarksY + used[day]*laneHeight - 3, Shape: shapeOf(m.Milestone), Number: m.Number})
+		t.Marks = append(t.Marks, markDrawing{X: day*dayWidth + 6, Y: daysY + used[day]*laneHeight - 3, Shape: shapeOf(m.Milestone), Number: m.Number})
 	}
 	for day, n := range used {
 		if n > lanes {
 			deepest = lanes + 1
-			t.Marks = append(t.Marks, markDrawing{X: day*dayWidth + 6, Y: t.MarksY + deepest*laneHeight - 3, Number: fmt.Sprintf("%d more", n-lanes)})
+			t.Marks = append(t.Marks, markDrawing{X: day*dayWidth + 6, Y: daysY + deepest*laneHeight - 3, Number: fmt.Sprintf("%d more", n-lanes)})
 		}
 	}
-	t.Bottom = t.MarksY + deepest*laneHeight
+	t.Height = daysY + 6 + deepest*laneHeight
 }

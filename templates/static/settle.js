@@ -7,6 +7,29 @@ const form = document.getElementById("figures");
 if (form) {
   for (const entry of form.querySelectorAll(".entry[data-at]")) addSlider(entry);
   form.addEventListener("input", follow);
+  keepAtHand();
+}
+
+// Where there is one column the drawings have scrolled away when she reaches the figures: a small copy
+// of them then stays at the top.
+function keepAtHand() {
+  const strip = document.createElement("div"), drawn = document.getElementById("result");
+  strip.className = "at-hand";
+  strip.hidden = true;
+  strip.setAttribute("aria-hidden", "true");
+  form.prepend(strip);
+  copyDrawings();
+  const seen = new Map([[drawn, false], [form, false]]);
+  const watch = new IntersectionObserver((changes) => {
+    for (const c of changes) seen.set(c.target, c.isIntersecting);
+    strip.hidden = seen.get(drawn) || !seen.get(form);
+  });
+  for (const part of seen.keys()) watch.observe(part);
+}
+
+function copyDrawings() {
+  const drawings = document.querySelectorAll("#result .views svg");
+  document.querySelector(".at-hand").replaceChildren(...[...drawings].map((d) => d.cloneNode(true)));
 }
 
 // A slider stands for the field and the direction beside it. The field stays what is sent.
@@ -45,6 +68,7 @@ async function follow() {
 
 function show(page) {
   for (const id of ["result", "sizes"]) take(document.getElementById(id), page.getElementById(id));
+  copyDrawings();
   for (const mine of form.querySelectorAll(".override")) {
     const theirs = page.getElementById(mine.id);
     if (!theirs) continue;
