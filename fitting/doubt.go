@@ -19,8 +19,9 @@ type PlusMinus struct {
 	Worn          Length `json:"worn_mm"`
 }
 
-// tapeDoubt is the standard deviation of one tape's error.
-func (m Measures) tapeDoubt() Length {
+// TapeDoubt is the standard deviation of one tape's error by who took it and
+// how often; [Doubts] may make it greater for some.
+func (m Measures) TapeDoubt() Length {
 	bias, repeat := clientBias, clientRepeat
 	if m.TakenBy == Maker {
 		bias, repeat = makerBias, makerRepeat

@@ -30,7 +30,7 @@ func TestPlusMinusIsWhatWholeHatsShow(t *testing.T) {
 		require.NoError(t, err)
 		tp, err := readTapes(in.Measures)
 		require.NoError(t, err)
-		sd := in.Measures.tapeDoubt()
+		sd := in.Measures.TapeDoubt()
 		var squares [10]float64
 		change := func(placing bool, at func(k float64) (Head, float64, float64)) {
 			const k = 0.01

@@ -216,6 +216,45 @@ func TestReadingsApartMakeTheHeadDoubtful(t *testing.T) {
 	requireRefused(t, err, "measures.repeat_mm")
 }
 
+// A tape known to be worse than the others is believed less, and never more.
+func TestADoubtOfItsOwnMakesATapeWorse(t *testing.T) {
+	m := Measures{Girth: new(Length(570)), NapeToCrown: new(Length(230)), EarToEar: new(Length(352)), Readings: 3}
+	usual, err := readTapes(m)
+	require.NoError(t, err)
+	for _, of := range []struct {
+		name  string
+		doubt **Length
+		tape  func(Head) Length
+	}{
+		{"girth", &m.Doubts.Girth, Head.Girth}, {"nape to crown", &m.Doubts.NapeToCrown, Head.NapeToCrown},
+		{"ear to ear", &m.Doubts.EarToEar, func(h Head) Length { return h.EarToEar(SexUnknown) }},
+	} {
+		sure := func() (at Length, clue float64) {
+			got, err := readTapes(m)
+			require.NoError(t, err, of.name)
+			for _, c := range got.clues {
+				clue += 1 / (c.sd * c.sd)
+			}
+			return of.tape(got.head()), clue
+		}
+		_, before := sure()
+		*of.doubt = new(Length(1))
+		at, same := sure()
+		assert.InDelta(t, float64(of.tape(usual.head())), float64(at), 1e-9, "%s: less doubt than its readings leave is no news", of.name)
+		assert.InDelta(t, before, same, 1e-12, of.name)
+		*of.doubt = new(Length(12))
+		moved, less := sure()
+		assert.Less(t, less, before, "%s is as sure as ever", of.name)
+		assert.Greater(t, math.Abs(float64(moved-at)), 0.01, "%s gives no way to the others", of.name)
+		for _, wrong := range []Length{-1, 31, Length(math.NaN())} {
+			*of.doubt = new(wrong)
+			_, err := NewHead(m)
+			requireRefused(t, err, "measures.doubts")
+		}
+		*of.doubt = nil
+	}
+}
+
 // Whatever is typed, there is a head or a tape to take again. Shares of the girth,
 // a little beyond what is let in.
 func TestAnyTapesMakeAHeadOrARefusal(t *testing.T) {

@@ -31,6 +31,17 @@ type Measures struct {
 	Readings    int     `json:"readings,omitempty"`         // of each tape; default 1
 	Repeat      *Length `json:"repeat_mm,omitempty"`        // standard deviation of one reading about its tape's mean; default 3, of a maker 1.5
 	Sex         Sex     `json:"sex,omitempty"`              // default SexUnknown
+	Doubts      Doubts  `json:"doubts,omitzero"`
+}
+
+// Doubts are standard deviations of tapes' errors where they are known to be
+// greater than taker and readings tell: of a girth that is a hat size, or of
+// readings that were taken long ago. They never make a tape more certain.
+type Doubts struct {
+	Girth       *Length `json:"girth_mm,omitempty"`
+	NapeToCrown *Length `json:"nape_to_crown_mm,omitempty"`
+	EarToEar    *Length `json:"ear_to_ear_mm,omitempty"`
+	BrowToNape  *Length `json:"brow_to_nape_mm,omitempty"`
 }
 
 // Taker is who held the tape; it decides how far the tape is trusted.

@@ -213,7 +213,7 @@ func offFromGirth(t *testing.T, p surveyed, what string, figure float64) float64
 	*map[string]**Length{"length": &m.HeadLength, "breadth": &m.HeadBreadth, "ear to ear": &m.EarToEar}[what] = &tape
 	clues := tp.cluesOf(m)
 	last := len(clues) - 1
-	clues[last].sd = math.Sqrt(clues[last].sd*clues[last].sd - square(m.tapeDoubt()))
+	clues[last].sd = math.Sqrt(clues[last].sd*clues[last].sd - square(m.TapeDoubt()))
 	clues[0].sd = 0.01
 	l, found := likeliestHead(clues, build{float64(start.A), float64(start.C), usualIndex}, 3)
 	if !found {

@@ -28,6 +28,11 @@ func readTapes(m Measures) (tapes, error) {
 	if err := within("measures.repeat_mm", "How far readings of one tape lie apart", given(m.Repeat, 0), 0, mostRepeat); err != nil {
 		return t, err
 	}
+	for _, d := range m.Doubts.all() {
+		if err := within("measures.doubts", "How far a tape may be off", given(d, 0), 0, mostRepeat); err != nil {
+			return t, err
+		}
+	}
 	if err := t.readCalipers(m); err != nil {
 		return t, err
 	}
@@ -118,15 +123,15 @@ func (t *tapes) weigh(m Measures) error {
 // cluesOf are the tapes, each as far as it is trusted, and for what is not taped
 // what is known of all heads.
 func (t *tapes) cluesOf(m Measures) []clue {
-	sd := m.tapeDoubt().Millimetres()
-	girth := t.girth.Millimetres()
-	clues := []clue{{"measures.girth_mm", "The tape round the head", func(h Head) float64 { return h.Girth().Millimetres() }, girth, sd}}
-	add := func(field, what string, tape *Length, model func(Head) Length, own Length) {
+	var clues []clue
+	add := func(field, what string, tape, doubt *Length, model func(Head) Length, own Length) {
 		if tape != nil {
+			sd := max(m.TapeDoubt(), given(doubt, 0)).Millimetres()
 			clues = append(clues, clue{field, what, func(h Head) float64 { return model(h).Millimetres() }, tape.Millimetres(), math.Hypot(sd, own.Millimetres())})
 		}
 	}
-	add("measures.nape_to_crown_mm", "The tape from nape to crown", m.NapeToCrown, Head.NapeToCrown, 0)
+	add("measures.girth_mm", "The tape round the head", &t.girth, m.Doubts.Girth, Head.Girth, 0)
+	add("measures.nape_to_crown_mm", "The tape from nape to crown", m.NapeToCrown, m.Doubts.NapeToCrown, Head.NapeToCrown, 0)
 	if t.guessedNape {
 		clues = append(clues, clue{model: func(h Head) float64 { return (h.NapeToCrown() - usualNapeToCrown.of(h.Girth())).Millimetres() },
 			sd: napeToCrownDoubt.of(t.girth).Millimetres()})
@@ -137,15 +142,17 @@ func (t *tapes) cluesOf(m Measures) []clue {
 	ears := func(h Head) Length { return h.EarToEar(m.Sex) }
 	length := func(h Head) Length { l, _ := h.Calipers(m.Sex); return l }
 	breadth := func(h Head) Length { _, b := h.Calipers(m.Sex); return b }
-	add("measures.ear_to_ear_mm", "Ear to ear over the crown", m.EarToEar, ears, earToEarDoubt(m.Sex))
-	add("measures.brow_to_nape_mm", "Brow to nape over the crown", m.BrowToNape, Head.BrowToNape, 0)
+	add("measures.ear_to_ear_mm", "Ear to ear over the crown", m.EarToEar, m.Doubts.EarToEar, ears, earToEarDoubt(m.Sex))
+	add("measures.brow_to_nape_mm", "Brow to nape over the crown", m.BrowToNape, m.Doubts.BrowToNape, Head.BrowToNape, 0)
 	if !t.calipers {
 		ownLength, ownBreadth := caliperDoubt(m.Sex)
-		add("measures.head_length_mm", "The head's length between calipers", m.HeadLength, length, ownLength)
-		add("measures.head_breadth_mm", "The head's breadth between calipers", m.HeadBreadth, breadth, ownBreadth)
+		add("measures.head_length_mm", "The head's length between calipers", m.HeadLength, nil, length, ownLength)
+		add("measures.head_breadth_mm", "The head's breadth between calipers", m.HeadBreadth, nil, breadth, ownBreadth)
 	}
 	return clues
 }
+
+func (d Doubts) all() []*Length { return []*Length{d.Girth, d.NapeToCrown, d.EarToEar, d.BrowToNape} }
 
 // disagreement is a tape against what the others make of it.
 type disagreement struct {
