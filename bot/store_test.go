@@ -12,7 +12,7 @@ import (
 const origin = "https://hats.example"
 
 // open opens a real store in a folder of its own, with the invented studio.
-func open(t *testing.T, dir string) *orders.Store {
+func open(t testing.TB, dir string) *orders.Store {
 	t.Helper()
 	s, err := orders.Open(t.Context(), dir, orders.Settings{Origin: origin})
 	require.NoError(t, err, "no store to test with")

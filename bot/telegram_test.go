@@ -21,7 +21,7 @@ const testToken = "123456:invented-token"
 // A standIn answers as Telegram does, over HTTP, by its documentation from memory: the methods that
 // we use and no others. It fails the test on whatever it does not know.
 type standIn struct {
-	t      *testing.T
+	t      testing.TB
 	server *httptest.Server
 
 	mu       sync.Mutex
@@ -55,7 +55,7 @@ type fault struct {
 	done   bool
 }
 
-func newStandIn(t *testing.T) *standIn {
+func newStandIn(t testing.TB) *standIn {
 	s := &standIn{t: t, nextID: 1001, changed: make(chan struct{}), pressed: map[string]bool{},
 		blocked: map[string]bool{}, faults: map[string][]fault{}}
 	s.server = httptest.NewServer(s)
