@@ -27,7 +27,7 @@ type Bot struct {
 	log         *slog.Logger
 	polling     *http.Client
 	sending     *http.Client
-	awake       chan struct{} // there may be something to deliver
+	outbox      *sender
 	presses     chan string   // buttons whose presses are still to be acknowledged
 	beat        time.Duration // of waiting and backing off; tests make it short
 	hold        int           // seconds that Telegram keeps a poll open
@@ -41,11 +41,19 @@ func New(store *orders.Store, token, base string, log *slog.Logger) *Bot {
 	if log == nil {
 		log = slog.Default()
 	}
-	return &Bot{
+	b := &Bot{
 		store: store, token: strings.TrimSpace(token), base: strings.TrimRight(base, "/"), log: log,
 		polling: &http.Client{Timeout: 65 * time.Second}, sending: &http.Client{Timeout: 15 * time.Second},
-		awake: make(chan struct{}, 1), presses: make(chan string, 256), beat: time.Second, hold: 50,
+		presses: make(chan string, 256), hold: 50,
 	}
+	return b.every(time.Second)
+}
+
+// every sets how long a beat is.
+func (b *Bot) every(beat time.Duration) *Bot {
+	b.beat = beat
+	b.outbox = newSender(courier{b, map[string]int{}, newPace(beat)}, orders.ChannelTelegram, b.store, b.log, beat)
+	return b
 }
 
 // Run listens and delivers until ctx ends, and then returns nil. ErrToken is the only error; it
@@ -54,7 +62,7 @@ func (b *Bot) Run(ctx context.Context) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	var both sync.WaitGroup
-	for _, work := range []func(context.Context) error{b.Listen, b.Deliver, b.acknowledge} {
+	for _, work := range []func(context.Context) error{b.Listen, b.outbox.run, b.acknowledge} {
 		both.Go(func() {
 			if err := work(ctx); err != nil {
 				stop(err)
@@ -80,7 +88,7 @@ func rest(ctx context.Context, d time.Duration) {
 
 // backOff is how long to wait after so many failures in a row: doubling to five minutes of beats,
 // shortened at random by up to half so that not all come back at once.
-func (b *Bot) backOff(failures int) time.Duration {
-	most := min(b.beat<<min(failures, 9), 300*b.beat)
+func backOff(beat time.Duration, failures int) time.Duration {
+	most := min(beat<<min(failures, 9), 300*beat)
 	return most - rand.N(most/2+1)
 }

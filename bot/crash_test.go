@@ -54,7 +54,7 @@ func child() {
 		os.Exit(2)
 	}
 	b := New(store, testToken, os.Getenv(childAPI), slog.New(slog.DiscardHandler))
-	b.beat, b.hold = 10*time.Millisecond, 1
+	b.every(10 * time.Millisecond).hold = 1
 	_ = b.Run(ctx)
 	os.Exit(3)
 }

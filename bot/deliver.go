@@ -3,11 +3,8 @@ package bot
 import (
 	"context"
 	"errors"
-	"net/http"
-	"strings"
+	"log/slog"
 	"time"
-
-	tg "github.com/go-telegram-bot-api/telegram-bot-api/v5"
 
 	"perchbook/orders"
 )
@@ -17,33 +14,66 @@ const (
 	longestWait = 24 * time.Hour // until a letter is given up; a modelling choice: in a day a milliner would rather telephone
 )
 
-// outgoing is what Deliver remembers from one pass over the outbox to the next. A restart forgets
-// it; what was accepted and not yet marked is then sent once more.
-type outgoing struct {
-	until map[string]time.Time // chats that have to wait
-	parts map[string]int       // parts of a letter that were accepted
-	pace  *pace
+// A carrier takes letters to where clients read them.
+type carrier interface {
+	// carry is done when the letter was accepted.
+	carry(ctx context.Context, l orders.Outgoing) error
+	// judge says what an error of carry means for the letters.
+	judge(err error) judgement
 }
 
-// Deliver sends what stands in the outbox until ctx ends: within a chat in order, and none waits for
-// another chat's trouble.
-func (b *Bot) Deliver(ctx context.Context) error {
-	o := outgoing{until: map[string]time.Time{}, parts: map[string]int{}, pace: newPace(b.beat)}
+// A judgement is what follows from a letter that was not accepted.
+type judgement struct {
+	verdict verdict
+	wait    time.Duration // for tryAgain: how long its chat has to wait; 0: doubling from failure to failure
+	reason  string        // in words for the letter book
+}
+
+type verdict int
+
+const (
+	tryAgain verdict = iota // it may fare better later
+	notTaken                // it never will
+	chatShut                // nothing more will be accepted for this chat
+	nobody                  // nobody answers, and no letter would fare better
+	notKnown                // we are not known there, and trying again is of no use
+)
+
+// A sender empties the outbox of one channel. A restart forgets what it remembers from one pass to the next;
+// what was accepted and not yet marked is then sent once more.
+type sender struct {
+	carrier
+	channel string
+	store   *orders.Store
+	log     *slog.Logger
+	beat    time.Duration
+	awake   chan struct{}        // there may be something to deliver
+	until   map[string]time.Time // chats that have to wait
+}
+
+func newSender(c carrier, channel string, store *orders.Store, log *slog.Logger, beat time.Duration) *sender {
+	return &sender{carrier: c, channel: channel, store: store, log: log, beat: beat,
+		awake: make(chan struct{}, 1), until: map[string]time.Time{}}
+}
+
+// run sends what stands in the outbox until ctx ends: within a chat in order, and none waits for another
+// chat's trouble. ErrToken is the only error.
+func (s *sender) run(ctx context.Context) error {
 	failures := 0
 	for ctx.Err() == nil {
-		err := b.pass(ctx, o)
+		err := s.pass(ctx)
 		switch {
 		case ctx.Err() != nil:
 			return nil
 		case err == nil:
 			failures = 0
-			b.idle(ctx)
-		case wrongToken(err):
+			s.idle(ctx)
+		case errors.Is(err, ErrToken):
 			return ErrToken
 		default:
-			b.log.WarnContext(ctx, "delivering to telegram failed; trying again", "err", err)
-			b.giveUp(ctx)
-			rest(ctx, b.backOff(failures))
+			s.log.WarnContext(ctx, "delivering letters failed; trying again", "channel", s.channel, "err", err)
+			s.giveUp(ctx)
+			rest(ctx, backOff(s.beat, failures))
 			failures++
 		}
 	}
@@ -52,33 +82,33 @@ func (b *Bot) Deliver(ctx context.Context) error {
 
 // giveUp ends the waiting of letters that trouble has kept from going out for too long: the milliner then
 // reads that they did not arrive.
-func (b *Bot) giveUp(ctx context.Context) {
-	n, err := b.store.GiveUp(ctx, orders.ChannelTelegram, time.Now().Add(-longestWait), "the messenger has not taken it for a day")
+func (s *sender) giveUp(ctx context.Context) {
+	n, err := s.store.GiveUp(ctx, s.channel, time.Now().Add(-longestWait), "it could not be handed over for a day")
 	if err != nil || n > 0 {
-		b.log.ErrorContext(ctx, "letters given up", "letters", n, "err", err)
+		s.log.ErrorContext(ctx, "letters given up", "channel", s.channel, "letters", n, "err", err)
 	}
 }
 
-// idle waits for something to deliver: told by Listen, or found by looking now and then.
-func (b *Bot) idle(ctx context.Context) {
-	ctx, done := context.WithTimeout(ctx, b.beat/2)
+// idle waits for something to deliver: told by wake, or found by looking now and then.
+func (s *sender) idle(ctx context.Context) {
+	ctx, done := context.WithTimeout(ctx, s.beat/2)
 	defer done()
 	select {
 	case <-ctx.Done():
-	case <-b.awake:
+	case <-s.awake:
 	}
 }
 
-func (b *Bot) wake() {
+func (s *sender) wake() {
 	select {
-	case b.awake <- struct{}{}:
+	case s.awake <- struct{}{}:
 	default: // it knows already
 	}
 }
 
 // pass tries each waiting letter once. Its error is one that would befall every letter.
-func (b *Bot) pass(ctx context.Context, o outgoing) error {
-	waiting, err := b.store.Unsent(ctx, orders.ChannelTelegram, mostLetters)
+func (s *sender) pass(ctx context.Context) error {
+	waiting, err := s.store.Unsent(ctx, s.channel, mostLetters)
 	if err != nil {
 		return err
 	}
@@ -87,11 +117,11 @@ func (b *Bot) pass(ctx context.Context, o outgoing) error {
 		if ctx.Err() != nil {
 			return nil
 		}
-		if o.until[l.Chat.ID].After(begun) { // also when the wait began in this pass and is over by now
+		if s.until[l.Chat.ID].After(begun) { // also when the wait began in this pass and is over by now
 			continue
 		}
-		delete(o.until, l.Chat.ID)
-		if err := b.deliver(ctx, o, l); err != nil {
+		delete(s.until, l.Chat.ID)
+		if err := s.deliver(ctx, l); err != nil {
 			return err
 		}
 	}
@@ -99,38 +129,33 @@ func (b *Bot) pass(ctx context.Context, o outgoing) error {
 }
 
 // deliver sends one letter and marks it. What has begun is ended whatever happens to ctx, within
-// the time limit of sending: a letter cut off after Telegram has it would come twice.
-func (b *Bot) deliver(ctx context.Context, o outgoing, l orders.Outgoing) error {
+// the time limit of sending: a letter cut off after it was accepted would come twice.
+func (s *sender) deliver(ctx context.Context, l orders.Outgoing) error {
 	mark := context.WithoutCancel(ctx)
-	err := b.sendParts(mark, o, l)
-	wait := max(retryAfter(err), slower(err))
-	switch {
-	case err == nil:
-		err = unlessErased(b.store.MarkSent(mark, l.Letter.ID))
-		if err == nil {
-			delete(o.parts, l.Letter.ID)
+	err := s.carry(mark, l)
+	if err == nil {
+		return unlessErased(s.store.MarkSent(mark, l.Letter.ID))
+	}
+	j := s.judge(err)
+	if j.verdict != tryAgain || j.wait == 0 {
+		s.log.WarnContext(ctx, "a letter was not accepted", "channel", s.channel, "letter", l.Letter.ID, "err", err)
+	}
+	switch j.verdict {
+	case notTaken:
+		return unlessErased(s.store.MarkTried(mark, l.Letter.ID, j.reason, true))
+	case chatShut:
+		return unlessErased(s.store.Shut(mark, l.Letter.ID, j.reason))
+	case tryAgain:
+		if j.wait > 0 {
+			s.until[l.Chat.ID] = time.Now().Add(j.wait)
+			return nil
 		}
-		return err
-	case wrongToken(err):
-		return err
-	case wait > 0:
-		b.log.DebugContext(ctx, "a chat has to wait", "chat", l.Chat.ID, "for", wait)
-		o.until[l.Chat.ID] = time.Now().Add(wait)
-		return nil
-	case code(err) == http.StatusForbidden:
-		b.log.InfoContext(ctx, "a client has blocked the chat", "chat", l.Chat.ID)
-		delete(o.parts, l.Letter.ID)
-		return unlessErased(b.store.Shut(mark, l.Letter.ID, reason(err)))
-	case refusedForGood(code(err)):
-		b.log.WarnContext(ctx, "telegram refuses a letter for good", "letter", l.Letter.ID, "code", code(err))
-		delete(o.parts, l.Letter.ID)
-		return unlessErased(b.store.MarkTried(mark, l.Letter.ID, reason(err), true))
-	case code(err) == 0: // nobody answered: no letter would fare better
-		return err
+		s.until[l.Chat.ID] = time.Now().Add(backOff(s.beat, l.Letter.Tries))
+		return unlessErased(s.store.MarkTried(mark, l.Letter.ID, j.reason, false))
+	case notKnown:
+		return ErrToken
 	default:
-		b.log.WarnContext(ctx, "a letter was not accepted; trying again", "letter", l.Letter.ID, "err", err)
-		o.until[l.Chat.ID] = time.Now().Add(b.backOff(l.Letter.Tries))
-		return unlessErased(b.store.MarkTried(mark, l.Letter.ID, reason(err), false))
+		return err
 	}
 }
 
@@ -140,46 +165,4 @@ func unlessErased(err error) error {
 		return nil
 	}
 	return err
-}
-
-// refusedForGood: 400 is a chat or a text that Telegram does not have it with, 403 a client who
-// blocked us, and no other 4xx but 429 is mended by waiting either.
-func refusedForGood(code int) bool {
-	return code >= 400 && code < 500 && code != http.StatusTooManyRequests
-}
-
-// reason is why a letter was not accepted, in words for the letter book.
-func reason(err error) string {
-	switch code(err) {
-	case http.StatusForbidden:
-		return "the client has blocked the chat"
-	case http.StatusBadRequest:
-		return "the messenger does not take it: " + strings.TrimPrefix(err.Error(), "sendMessage: ")
-	default:
-		return err.Error()
-	}
-}
-
-// sendParts sends a letter in as many messages as its length needs; the last has the buttons.
-func (b *Bot) sendParts(ctx context.Context, o outgoing, l orders.Outgoing) error {
-	all := pieces(l.Text, mostUnits)
-	for n := o.parts[l.Letter.ID]; n < len(all); n++ {
-		p := tg.Params{
-			"chat_id": l.Chat.Address, "text": all[n],
-			"link_preview_options": `{"is_disabled":true}`, // else Telegram opens her private link to make one
-		}
-		if n == len(all)-1 && len(l.Letter.Buttons) > 0 {
-			if err := p.AddInterface("reply_markup", keyboard(l.Letter.Buttons)); err != nil {
-				return err
-			}
-		}
-		if err := o.pace.turn(ctx, l.Chat.ID); err != nil {
-			return err
-		}
-		if _, err := b.call(ctx, b.sending, "sendMessage", p); err != nil {
-			return err
-		}
-		o.parts[l.Letter.ID] = n + 1
-	}
-	return nil
 }

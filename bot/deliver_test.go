@@ -1,13 +1,14 @@
 package bot
 
 import (
+	"errors"
 	"fmt"
-	"net/http"
 	"strings"
 	"testing"
 	"time"
 	"unicode/utf16"
 
+	tg "github.com/go-telegram-bot-api/telegram-bot-api/v5"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -194,14 +195,12 @@ func TestKeyboardKeepsAllButtonsInOrder(t *testing.T) {
 }
 
 func TestBackOffGrowsAndStaysBounded(t *testing.T) {
-	b := New(nil, testToken, "", nil)
 	for failures := range 200 {
-		d := b.backOff(failures)
-		assert.GreaterOrEqual(t, d, b.beat/2, "after %d failures", failures)
-		assert.LessOrEqual(t, d, 300*b.beat, "after %d failures", failures)
+		d := backOff(time.Second, failures)
+		assert.GreaterOrEqual(t, d, time.Second/2, "after %d failures", failures)
+		assert.LessOrEqual(t, d, 300*time.Second, "after %d failures", failures)
 	}
-	assert.Greater(t, b.backOff(8), b.backOff(2))
-	assert.True(t, refusedForGood(http.StatusForbidden) && !refusedForGood(http.StatusTooManyRequests) && !refusedForGood(500))
+	assert.Greater(t, backOff(time.Second, 8), backOff(time.Second, 2))
 }
 
 func TestALetterErasedWhileItGoesOut(t *testing.T) {
@@ -226,7 +225,7 @@ func TestALetterErasedWhileItGoesOut(t *testing.T) {
 	outbox(t, r.store, thisbe, "two")
 	r.emptied(t)
 	assert.Equal(t, []string{"two"}, r.texts(thisbe), "others get theirs")
-	assert.NotContains(t, r.log.String(), "delivering to telegram failed", "nothing has failed")
+	assert.NotContains(t, r.log.String(), "delivering letters failed", "nothing has failed")
 }
 
 // A client who blocks the chat and comes back: what failed meanwhile is the milliner's to send, what is written
@@ -259,6 +258,16 @@ func TestABlockedChatIsNotWrittenToUntilSheComesBack(t *testing.T) {
 	third, err := r.store.Write(t.Context(), c, "Good to hear from you.")
 	require.NoError(t, err)
 	assert.Equal(t, orders.Waiting, third.State)
+}
+
+func TestWhatAnswersMean(t *testing.T) {
+	c := courier{Bot: New(nil, testToken, "", nil)}
+	for code, want := range map[int]verdict{400: notTaken, 401: notKnown, 403: chatShut, 404: notKnown, 413: notTaken, 500: tryAgain, 502: tryAgain} {
+		assert.Equal(t, want, c.judge(&tg.Error{Code: code}).verdict, "code %d", code)
+	}
+	wait := c.judge(&tg.Error{Code: 429, ResponseParameters: tg.ResponseParameters{RetryAfter: 7}})
+	assert.Equal(t, judgement{verdict: tryAgain, wait: 7 * time.Second}, wait)
+	assert.Equal(t, nobody, c.judge(errors.New("no route")).verdict)
 }
 
 // What no pass can bring out for a day is given up, and only that.

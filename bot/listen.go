@@ -41,7 +41,7 @@ func (b *Bot) Listen(ctx context.Context) error {
 			return ErrToken
 		default:
 			b.complain(ctx, err)
-			rest(ctx, max(b.backOff(failures), retryAfter(err)))
+			rest(ctx, max(backOff(b.beat, failures), retryAfter(err)))
 			failures++
 		}
 	}
@@ -138,7 +138,7 @@ func (b *Bot) once(ctx context.Context, id int, address string, h Heard) (err er
 	if errors.Is(err, orders.ErrSeen) {
 		return nil
 	}
-	b.wake()
+	b.outbox.wake()
 	return err
 }
 
@@ -160,6 +160,6 @@ func (b *Bot) setAside(ctx context.Context, id int, address, why string) error {
 		return fmt.Errorf("set update %d aside: %w", id, err)
 	}
 	b.log.ErrorContext(ctx, "an update was set aside", "update", id, "why", why)
-	b.wake()
+	b.outbox.wake()
 	return nil
 }

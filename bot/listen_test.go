@@ -163,7 +163,7 @@ func TestAWrongTokenEndsIt(t *testing.T) {
 			s := newStandIn(t)
 			store := open(t, t.TempDir())
 			b := New(store, testToken, s.server.URL, slog.New(slog.NewTextHandler(&journal{}, nil)))
-			b.beat, b.hold = 10*time.Millisecond, 1
+			b.every(10 * time.Millisecond).hold = 1
 			s.inject(method, fault{answer: refusing(code, why, 0)})
 			s.push(says(odile, "hello"))
 			ctx, done := context.WithTimeout(t.Context(), 5*time.Second)

@@ -46,7 +46,7 @@ func start(t *testing.T, s *standIn, store *orders.Store) *run {
 	t.Helper()
 	r := &run{standIn: s, store: store, log: &journal{}}
 	b := New(store, testToken, s.server.URL, slog.New(slog.NewTextHandler(r.log, nil)))
-	b.beat, b.hold = 10*time.Millisecond, 1
+	b.every(10 * time.Millisecond).hold = 1
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
 	go func() { ended <- b.Run(ctx) }()
