@@ -67,7 +67,7 @@ func (s *Server) render(c *gin.Context, status int, name string, f frame, view a
 		c.String(http.StatusInternalServerError, "Something went wrong.")
 		return
 	}
-	c.Data(status, "text/html; charset=utf-8", body)
+	sendPage(c, status, body, f.Bench)
 }
 
 // onward answers a good post: the browser fetches the next page anew.

@@ -2,7 +2,6 @@
 package server
 
 import (
-	"bytes"
 	"fmt"
 	"log/slog"
 	"net/http"
@@ -31,6 +30,7 @@ type Config struct {
 type Server struct {
 	Config
 	pages    *templates.Pages
+	assets   map[string]asset // by address
 	sessions *scs.SessionManager
 	signIns  *limiter // by address and by name
 	begins   *limiter // new drafts and codes, by address
@@ -48,7 +48,7 @@ func New(c Config) (*Server, error) {
 		c.Now = time.Now
 	}
 	s := &Server{
-		Config: c, pages: pages, sessions: newSessions(c),
+		Config: c, pages: pages, assets: assetsOf(pages), sessions: newSessions(c),
 		signIns: newLimiter(time.Minute/6, 8), begins: newLimiter(time.Minute/10, 20),
 		hashing: make(chan struct{}, 2),
 	}
@@ -104,17 +104,6 @@ func (s *Server) health(c *gin.Context) {
 		return
 	}
 	c.String(http.StatusOK, "ok\n")
-}
-
-func (s *Server) asset(c *gin.Context) {
-	for _, a := range s.pages.Assets() {
-		if a.Path == c.Request.URL.Path {
-			c.Header("Cache-Control", "public, max-age=31536000, immutable")
-			http.ServeContent(c.Writer, c.Request, a.Name, time.Time{}, bytes.NewReader(a.Body))
-			return
-		}
-	}
-	s.fail(c, orders.ErrNotFound)
 }
 
 // secure says whether browsers reach the site over TLS.

@@ -89,8 +89,14 @@ func TestEveryPageOwesItsReader(t *testing.T) {
 			b.good()
 			b.shot(strings.NewReplacer("/", "-", "?", "-").Replace(shape) + "-" + string(rune('0'+width/320)))
 		}
-		todo = append(todo, eval[[]string](b, `[...document.querySelectorAll('a[href]')].map(a=>a.href).concat([...document.querySelectorAll('input[readonly]')].map(i=>i.value)).filter(h=>URL.canParse(h)).map(h=>new URL(h)).filter(u=>u.origin===location.origin&&!u.hash).map(u=>u.pathname+u.search)`)...)
+		todo = append(todo, linksOf(b)...)
 	}
 	require.Greater(t, len(seen), 20, "pages reached: %v", seen)
 	t.Logf("%d pages looked at", len(seen))
+}
+
+// linksOf are the addresses within the portal that the open page leads to.
+func linksOf(b *browser) []string {
+	b.t.Helper()
+	return eval[[]string](b, `[...document.querySelectorAll('a[href]')].map(a=>a.href).concat([...document.querySelectorAll('input[readonly]')].map(i=>i.value)).filter(h=>URL.canParse(h)).map(h=>new URL(h)).filter(u=>u.origin===location.origin&&!u.hash).map(u=>u.pathname+u.search)`)
 }
