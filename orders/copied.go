@@ -73,6 +73,11 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	read(func() (e error) { k.FittingNotes, e = s.copiedFittings(ctx, c.ID); return })
 	read(func() (e error) { quotations, e = s.Quotations(ctx, c.ID); return })
 	read(func() (e error) { payments, e = s.Payments(ctx, c.ID); return })
+	read(func() error {
+		being, err := s.QuotationDraft(ctx, c.ID)
+		k.BeingQuoted = being.Typed
+		return err
+	})
 	read(func() (e error) { moves, e = s.History(ctx, c.ID); return })
 	read(func() (e error) {
 		k.Finishing, e = many(s.reads(ctx).Where("commission_id = ?", c.ID).Order("id"), tickRow.copied)

@@ -49,6 +49,7 @@ type CopiedCommission struct {
 	FittingNotes []CopiedFittingNote `json:"fitting_notes"`
 	Quotations   []CopiedQuotation   `json:"quotations"`
 	Payments     []CopiedPayment     `json:"payments"`
+	BeingQuoted  map[string]string   `json:"quotation_being_written,omitempty"` // its form by field, as typed
 	History      []CopiedMove        `json:"history"`
 	Finishing    []CopiedTick        `json:"finishing_check"`
 	Notes        []CopiedNote        `json:"notes_beside_the_letters"`

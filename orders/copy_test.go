@@ -55,6 +55,7 @@ func TestACopyHoldsEverything(t *testing.T) {
 	assert.Equal(t, CopiedNote{wednesday, "Wren", "Quill will pay in cash"}, k.Notes[0])
 	require.Len(t, k.Quotations, 1)
 	assert.Equal(t, "Nella Quill", k.Quotations[0].AcceptedBy)
+	assert.Equal(t, map[string]string{"says": "Quill wants a second one"}, k.BeingQuoted)
 	assert.Equal(t, []CopiedPayment{{1, "2027-01-05", "Nella Quill", "EUR", 8000, "cash"}}, k.Payments)
 	require.Len(t, k.Photographs, 1)
 	_, colours := seen(t, k.Photographs[0].JPEG)

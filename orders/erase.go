@@ -22,6 +22,7 @@ var (
 		"delete from letters where commission_id = @commission", // their photographs go too
 		"delete from notes where commission_id = @commission",
 		"delete from acceptances where quotation_id in (select id from quotations where commission_id = @commission)",
+		"delete from quotation_drafts where commission_id = @commission",
 		"delete from quotations where commission_id = @commission",
 		"update payments set commission_id = null, payer = '' where commission_id = @commission", // the books keep the sum
 		"delete from workings where commission_id = @commission",

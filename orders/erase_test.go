@@ -70,6 +70,8 @@ func fitted(t testing.TB, s *Store, c Commission, word string, at time.Time) App
 	q := priced(t, s, c, word+"'s hat")
 	_, err = s.Accept(ctx, c.ID, q.Number, "Nella "+word, q.Parts().Total)
 	require.NoError(t, err)
+	_, err = s.KeepQuotation(ctx, QuotationDraft{CommissionID: c.ID, Newest: 1, Typed: map[string]string{"says": word + " wants a second one"}}, "Wren")
+	require.NoError(t, err)
 	_, err = s.Pay(ctx, Payment{ID: NewPaymentID(), CommissionID: c.ID, Payer: "Nella " + word, Amount: 8000, Way: "cash", Day: "2027-01-05"}, "Wren")
 	require.NoError(t, err)
 	return a

@@ -55,7 +55,6 @@ func names(list []guard) string {
 	return strings.Join(each(list, func(g guard) string { return g.name }), ", ")
 }
 
-
 func (s *Store) hasTapes(ctx context.Context, c Commission) (bool, error) {
 	card, err := s.cardInForce(ctx, c.ID)
 	return len(card.missing()) == 0, err

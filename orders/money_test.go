@@ -71,10 +71,16 @@ func TestPartsAddUpToTheWhole(t *testing.T) {
 			lines += l.Sum()
 		}
 		require.Equal(t, lines, p.Materials)
-		require.Equal(t, p.Hat, p.Materials+p.Work+p.Overhead+p.Margin+p.Rush+p.Adjust)
-		require.Equal(t, p.Net, p.Hat+p.Delivery)
+		require.Equal(t, p.Hat, p.Materials+p.Work+p.Overhead+p.Margin+p.Adjust)
+		require.Equal(t, p.Net, p.Hat+p.Rush+p.Delivery)
 		require.Equal(t, p.Total, p.Net+p.Tax)
 		require.Equal(t, p.Total, p.Deposit+p.Balance)
+		// the fee for an early day is a part of its own: without it the hat costs the same
+		calm := q
+		calm.Rush = 0
+		without := calm.Parts()
+		require.Equal(t, without.Hat, p.Hat)
+		require.Equal(t, p.Net, without.Net+q.Rush)
 		// each rounded share is within half a unit of the exact one
 		require.InDelta(t, float64(p.Net)*float64(q.TaxPoints)/allPoints, float64(p.Tax), 0.5000001)
 		require.InDelta(t, float64(p.Total)*float64(q.DepositPoints)/allPoints, float64(p.Deposit), 0.5000001)

@@ -72,12 +72,12 @@ type Acceptance struct {
 	At      time.Time
 }
 
-// Parts are a quotation's sums. Materials, Work, Overhead, Margin, Rush and Adjust make Hat; Hat and
+// Parts are a quotation's sums. Materials, Work, Overhead, Margin and Adjust make Hat; Hat, Rush and
 // Delivery make Net; Net and Tax make Total; Deposit and Balance make Total.
 type Parts struct {
-	Materials, Work, Overhead, Margin, Rush, Adjust Amount
-	Hat, Delivery, Net, Tax, Total                  Amount
-	Deposit, Balance                                Amount
+	Materials, Work, Overhead, Margin, Adjust Amount
+	Hat, Rush, Delivery, Net, Tax, Total      Amount
+	Deposit, Balance                          Amount
 }
 
 const allPoints = 10_000 // hundredths of a per cent that make the whole
@@ -91,8 +91,8 @@ func (q Quotation) Parts() Parts {
 	p.Work = q.HourRate.part(int64(q.Minutes), 60)
 	p.Overhead = (p.Materials + p.Work).part(int64(q.OverheadPoints), allPoints)
 	p.Margin = (p.Materials + p.Work + p.Overhead).part(int64(q.MarginPoints), allPoints)
-	p.Hat = p.Materials + p.Work + p.Overhead + p.Margin + p.Rush + p.Adjust
-	p.Net = p.Hat + p.Delivery
+	p.Hat = p.Materials + p.Work + p.Overhead + p.Margin + p.Adjust
+	p.Net = p.Hat + p.Rush + p.Delivery
 	p.Tax = p.Net.part(int64(q.TaxPoints), allPoints)
 	p.Total = p.Net + p.Tax
 	p.Deposit = p.Total.part(int64(q.DepositPoints), allPoints)

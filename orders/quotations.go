@@ -181,8 +181,11 @@ func (q Quotation) copied(c Commission) string {
 		"Seller: " + q.Seller,
 		q.Says,
 		"The hat: " + say(p.Hat),
-		"Delivery: " + say(p.Delivery),
 	}
+	if p.Rush > 0 {
+		lines = append(lines, "For an early day: "+say(p.Rush))
+	}
+	lines = append(lines, "Delivery: "+say(p.Delivery))
 	if q.TaxPoints > 0 {
 		lines = append(lines, q.TaxName+": "+say(p.Tax))
 	}

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"context"
 	"errors"
 	"net/http"
 
@@ -17,6 +18,10 @@ type trouble struct {
 
 // fail shows an error: what the person can mend is said to her, the rest is logged once.
 func (s *Server) fail(c *gin.Context, err error) {
+	if errors.Is(err, context.Canceled) && c.Request.Context().Err() != nil { // whoever asked has left the page
+		c.AbortWithStatus(http.StatusRequestTimeout)
+		return
+	}
 	c.Abort()
 	status, t := s.judge(c, err)
 	if c.Writer.Written() {

@@ -15,6 +15,7 @@ type moneyView struct {
 	commissionHead
 	Problems   []mend
 	Quotations []quotedView // the newest first
+	Begun      bool         // another one is being written
 	Standing   []sum
 	Payments   []paymentView
 	ID         string // of the payment that the form writes down
@@ -45,6 +46,11 @@ func (s *Server) moneyPage(c *gin.Context, status int, typed, problems map[strin
 	}
 	a := f.Account
 	v := moneyView{commissionHead: headOf(f), Quotations: f.quoted(a.Quotations), Standing: standing(a), Payments: f.payments(a.Payments, f.receiptPath)}
+	draft, err := s.Store.QuotationDraft(c.Request.Context(), f.ID)
+	if err != nil {
+		return err
+	}
+	v.Begun = draft.Version > 0
 	if typed == nil {
 		typed = map[string]string{"day": f.now.Format(dayInWords), "payer": f.Client.Name, "id": orders.NewPaymentID(), "way": orders.Ways[0]}
 		if due := max(0, a.Due); due > 0 {

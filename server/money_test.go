@@ -3,6 +3,7 @@ package server
 import (
 	"bytes"
 	"net/http"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -50,18 +51,105 @@ func TestAQuotationIsWorkedOutOnThePageBeforeItIsSent(t *testing.T) {
 	page := b.see(room(c) + "/quotation")
 	shows(t, page, `value="sinamay"`) // from the cutting sheet
 	shows(t, page, `value="24.50"`)   // from the terms
-	got := b.post(room(c)+"/quotation", say("newest", "0", "do", "work", "says", "A hat", "what-0", "sinamay", "much-0", "0.8", "each-0", "24.50", "what-1", "elastic", "much-1", "0.45", "each-1", "1.60",
+	page = b.accepted(room(c)+"/quotation", say("newest", "0", "do", "work", "says", "A hat", "what-0", "sinamay", "much-0", "0.8", "each-0", "24.50", "what-1", "elastic", "much-1", "0.45", "each-1", "1.60",
 		"hours", "6.5", "hour_rate", "22", "overhead", "15", "margin", "25", "delivery", "9.50", "tax", "20", "deposit", "50", "valid", "31 July 2026"))
-	assert.Equal(t, http.StatusOK, got.status)
-	shows(t, got.body, "EUR 293.14") // as the store's test works it out by hand
+	shows(t, page, "EUR 293.14") // as the store's test works it out by hand
 	all, err := b.store.Quotations(t.Context(), c.ID)
 	require.NoError(t, err)
 	assert.Empty(t, all, "working it out sends nothing")
 
-	page = b.refused(http.StatusUnprocessableEntity, room(c)+"/quotation", say("newest", "0", "do", "send", "says", "", "what-0", "", "each-0", "5", "hours", "many", "valid", "31 July 2026"))
+	page = b.refused(http.StatusUnprocessableEntity, room(c)+"/quotation", say("newest", "0", "version", "1", "do", "send", "says", "", "what-0", "", "each-0", "5", "hours", "many", "valid", "31 July 2026"))
 	for _, key := range []string{"what-0", "hours"} {
 		assert.Contains(t, page, `id="f-`+key+`-problem"`, key)
 	}
+}
+
+// leftOff is the form of a quotation as a milliner would leave it half written.
+func leftOff(version, do string, more ...string) url.Values {
+	v := say("newest", "0", "version", version, "do", do, "says", "A hat in Moss <with> a quill", "what-0", "sinamay", "each-0", "24.50", "hours", "some", "valid", "31 July 2026")
+	for name, values := range say(more...) {
+		v[name] = values
+	}
+	return v
+}
+
+func TestAQuotationBeingWrittenOutlivesSigningOut(t *testing.T) {
+	b := pricedBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	at := room(c) + "/quotation"
+	hides(t, b.see(at), "Throw it away")
+	b.accepted(at, leftOff("0", "keep"))
+	b.accepted("/workroom/leave", nil)
+	require.Equal(t, "/enter", b.get(at).location, "signed out")
+	b.post("/enter", say("name", benchMaker, "password", benchPassword))
+	page := b.see(at)
+	for _, typed := range []string{"A hat in Moss &lt;with&gt; a quill</textarea>", `value="some"`, `value="sinamay"`, `name="version" value="1"`, "Kept as it stands here, by Wren, Tue 28 April 2026, 10:20."} {
+		shows(t, page, typed)
+	}
+	shows(t, b.see(room(c)+"/money"), "Go on with the quotation")
+	b.refused(http.StatusUnprocessableEntity, at, leftOff("1", "work"))
+	shows(t, b.see(at), `name="version" value="2"`) // what is wrong is kept too
+	page = b.accepted(at, leftOff("2", "afresh"))
+	hides(t, page, "quill")
+	shows(t, b.see(room(c)+"/money"), "Write the quotation")
+}
+
+func TestTwoPagesOfOneQuotationDoNotWriteOverEachOther(t *testing.T) {
+	b := pricedBench(t)
+	c := b.enquiry(orders.DoorWeb, nil)
+	at := room(c) + "/quotation"
+	b.accepted(at, leftOff("0", "keep"))
+	for _, do := range []string{"keep", "work", "send"} {
+		page := b.refused(http.StatusConflict, at, leftOff("0", do, "hours", "7", "says", "Typed over there", "what-0", "felt", "unit-1", "m"))
+		shows(t, page, "This was changed on another page meanwhile.")
+		shows(t, page, "Typed over there</textarea>")
+		shows(t, page, `value="felt"`)
+		theirs := group(t, page, "theirs")
+		shows(t, theirs, `<th scope="row">Hours at the bench</th><td>some</td>`)
+		shows(t, theirs, `<th scope="row">Material 1, material</th><td>sinamay</td>`)
+		shows(t, theirs, `<th scope="row">Material 2, unit</th><td>nothing</td>`)
+		hides(t, theirs, "Valid until") // the same on both
+		shows(t, page, `name="version" value="1"`)
+	}
+	shows(t, b.see(at), `value="some"`)
+	shows(t, b.accepted(at, leftOff("1", "work", "hours", "7", "says", "Typed over there")), "Typed over there")
+
+	b.accepted(at, leftOff("2", "send", "hours", "7"))
+	all, err := b.store.Quotations(t.Context(), c.ID)
+	require.NoError(t, err)
+	require.Len(t, all, 1)
+	page := b.refused(http.StatusConflict, at, leftOff("2", "send", "hours", "7", "says", "Pressed twice"))
+	shows(t, page, "Another quotation was sent meanwhile.")
+	shows(t, page, "Pressed twice</textarea>")
+}
+
+func TestARushFeeIsOfferedWhereTheWeeksAreFull(t *testing.T) {
+	b := pricedBench(t)
+	calm := b.enquiry(orders.DoorWeb, map[string]string{"day": "2026-12-12"})
+	near := b.enquiry(orders.DoorWeb, map[string]string{"day": "2026-06-06"})
+	hides(t, b.see(room(near)+"/quotation"), "rush fee") // nobody has said how long things take
+	b.accepted("/workroom/studio/pace", goodPace())
+	hides(t, b.see(room(calm)+"/quotation"), "rush fee")
+	shows(t, b.see(room(near)+"/quotation"), "The day is nearer than your lead times allow. Your rush fee is EUR 60.00.")
+	b.accepted("/workroom/studio/pace", goodPace("version", "1", "week", "0:30"))
+	at := room(calm) + "/quotation"
+	page := b.see(at)
+	shows(t, page, "The weeks before that day are full. Your rush fee is EUR 60.00.")
+	shows(t, page, "Put the rush fee in")
+
+	page = b.accepted(at, leftOff("0", "rush", "hours", "2", "tax", "20"))
+	shows(t, page, `name="rush" value="60.00"`)
+	hides(t, page, "Put the rush fee in")
+	sums := group(t, page, "sums")
+	shows(t, sums, `<th scope="row">The hat</th><td>EUR 24.50</td>`) // the fee is no part of it
+	shows(t, sums, `<th scope="row">For an early day</th><td>EUR 60.00</td>`)
+	shows(t, sums, `<th scope="row">VAT, 20 %</th><td>EUR 16.90</td>`)
+	shows(t, sums, `<th scope="row">Total</th><td>EUR 101.40</td>`)
+	b.accepted(at, leftOff("1", "send", "hours", "2", "tax", "20", "rush", "60"))
+	shows(t, b.see(orders.CommissionPath+b.store.CommissionLink(calm)), `<th scope="row">For an early day</th><td>EUR 60.00</td>`)
+	b.accepted(at, leftOff("0", "keep", "newest", "1", "rush", "75"))
+	b.refused(http.StatusUnprocessableEntity, at, leftOff("1", "rush", "newest", "1", "rush", "75"))
+	shows(t, b.see(at), `name="rush" value="75"`) // hers stands
 }
 
 func TestNobodyIsAskedToAgreeBeforeTheWordingIsChecked(t *testing.T) {

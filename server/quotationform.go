@@ -11,7 +11,15 @@ import (
 )
 
 // materialRows of a quotation's form; more are added while all are full.
-const materialRows, spareRows = 6, 2
+const materialRows, spareRows, mostMaterials = 6, 2, 40
+
+// materialLine are the fields of one row of materials.
+func materialLine(i int) []field {
+	return []field{
+		{Key: lineKey("what", i), Label: "Material"}, {Key: lineKey("much", i), Label: "How much"},
+		{Key: lineKey("unit", i), Label: "Unit"}, {Key: lineKey("each", i), Label: "Price of one"},
+	}
+}
 
 // mostQuotedMinutes at the bench is what the store takes in a quotation.
 const mostQuotedMinutes = 500 * 60
@@ -148,7 +156,7 @@ func (f *moneyForm) line(i int) (orders.Line, bool) {
 // rowsTyped is how many rows of materials a form has.
 func rowsTyped(typed map[string]string) int {
 	n := 0
-	for i := range 40 {
+	for i := range mostMaterials {
 		if typed[lineKey("what", i)]+typed[lineKey("each", i)] != "" {
 			n = i + 1
 		}

@@ -170,3 +170,15 @@ func (s *clientSite) draft(base string) orders.Draft {
 	require.NoError(s.t, err, "the link opens the draft")
 	return d
 }
+
+// A page that its reader has left is no fault of the house.
+func TestWhoeverLeavesAPageCausesNoError(t *testing.T) {
+	b := signedInBench(t)
+	hers := orders.CommissionPath + b.store.CommissionLink(b.enquiry(orders.DoorWeb, nil))
+	b.cookies = map[string]string{}
+	ctx, leave := context.WithCancel(t.Context())
+	leave()
+	got := b.answerTo(httptest.NewRequest(http.MethodGet, hers, nil).WithContext(ctx))
+	require.Equal(t, http.StatusRequestTimeout, got.Code)
+	require.NotContains(t, b.log.String(), "level=ERROR")
+}
