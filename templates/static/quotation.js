@@ -10,7 +10,6 @@ if (form) {
   form.addEventListener("change", keep); // the field is left, perhaps for a link
   form.addEventListener("submit", leave);
   addEventListener("pagehide", last);
-  
 }
 
 // What is on its way stays on its way when the page is left; browsers allow that up to 64 KB.
