@@ -54,6 +54,7 @@ func cardOf(a Answers) MeasureCard {
 	c := MeasureCard{TakenBy: ByClient}
 	for _, t := range tapes {
 		*t.of(&c) = readings(a[t.question].Value)
+		c.comes(t.question, a[t.question].Source)
 	}
 	if a["hair_measured"].Value == "no" {
 		c.Note = "Measured with her hair otherwise than on the day."
@@ -193,6 +194,7 @@ func (c *MeasureCard) lay(over MeasureCard) {
 	for _, t := range tapes {
 		if list := *t.of(&over); len(list) > 0 {
 			*t.of(c) = list
+			c.comes(t.question, over.Sources[t.question])
 		}
 	}
 	if over.HeadLength != 0 {

@@ -164,7 +164,7 @@ func (a Answers) copied() []CopiedAnswer {
 }
 
 func (a Answer) copied(q Question) CopiedAnswer {
-	return CopiedAnswer{q.Key, q.Label, a.Said, q.Show(a), a.Value, a.Confirmed}
+	return CopiedAnswer{q.Key, q.Label, a.Said, q.Show(a), a.Value, a.Confirmed, a.Source}
 }
 
 func (a Amendment) copied() CopiedChange {
@@ -173,7 +173,7 @@ func (a Amendment) copied() CopiedChange {
 }
 
 func (c MeasureCard) copied() CopiedCard {
-	return CopiedCard{c.Taken, c.TakenBy, c.Girth, c.NapeToCrown, c.EarToEar, c.BrowToNape, c.HeadLength, c.HeadBreadth, c.Note}
+	return CopiedCard{c.Taken, c.TakenBy, c.Girth, c.NapeToCrown, c.EarToEar, c.BrowToNape, c.HeadLength, c.HeadBreadth, c.Note, c.Sources}
 }
 
 func (f FitSheet) copied() CopiedSheet {

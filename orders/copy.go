@@ -64,6 +64,7 @@ type CopiedAnswer struct {
 	Understood string `json:"understood"`
 	Kept       string `json:"kept"`
 	Confirmed  bool   `json:"unlikely_but_confirmed"`
+	Source     Source `json:"where_readings_come_from,omitzero"`
 }
 
 // A CopiedChange is an answer given otherwise after the enquiry was sent in.
@@ -84,6 +85,8 @@ type CopiedCard struct {
 	HeadLength  float64   `json:"head_length_mm,omitempty"`
 	HeadBreadth float64   `json:"head_breadth_mm,omitempty"`
 	Note        string    `json:"note"`
+
+	Sources map[string]Source `json:"where_readings_come_from,omitempty"` // by the answer's key; what is not named was taped for this hat
 }
 
 // A CopiedSheet is a signed fit sheet with the engine's documents as they were.

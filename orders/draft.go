@@ -22,16 +22,17 @@ type answerRow struct {
 	Value     string
 	Said      string
 	Confirmed bool
+	Source    Source `gorm:"serializer:json"`
 }
 
 func (answerRow) TableName() string { return "answers" }
 
 func rowOfAnswer(draftID, key string, a Answer) *answerRow {
-	return &answerRow{DraftID: draftID, Question: key, Value: a.Value, Said: a.Said, Confirmed: a.Confirmed}
+	return &answerRow{DraftID: draftID, Question: key, Value: a.Value, Said: a.Said, Confirmed: a.Confirmed, Source: a.Source}
 }
 
 func (r answerRow) answer() Answer {
-	return Answer{Value: r.Value, Said: r.Said, Confirmed: r.Confirmed}
+	return Answer{Value: r.Value, Said: r.Said, Confirmed: r.Confirmed, Source: r.Source}
 }
 
 type amendmentRow struct {

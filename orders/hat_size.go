@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"math"
 	"regexp"
 	"strings"
 
@@ -10,8 +11,12 @@ import (
 // continental sizes are the girth in centimetres.
 const continental fitting.SizeSystem = "continental"
 
-// hatSystems are the words that name a way of numbering hat sizes.
+// hatSystems are the words that name a way of numbering hat sizes, without accents.
 var hatSystems = map[string]fitting.SizeSystem{
+	"eeuu": fitting.SizeUS, "ee.uu": fitting.SizeUS, "ee.uu.": fitting.SizeUS, "americain": fitting.SizeUS, "americaine": fitting.SizeUS, "americana": fitting.SizeUS, "americano": fitting.SizeUS,
+	"anglais": fitting.SizeUK, "anglaise": fitting.SizeUK, "britannique": fitting.SizeUK, "inglesa": fitting.SizeUK, "ingles": fitting.SizeUK, "britanica": fitting.SizeUK, "britanico": fitting.SizeUK,
+	"francais": fitting.SizeFrench, "francaise": fitting.SizeFrench, "francesa": fitting.SizeFrench, "frances": fitting.SizeFrench, "francia": fitting.SizeFrench,
+	"ue": continental, "europeen": continental, "europeenne": continental, "europea": continental, "europeo": continental,
 	"us": fitting.SizeUS, "usa": fitting.SizeUS, "u.s.": fitting.SizeUS, "u.s": fitting.SizeUS, "american": fitting.SizeUS,
 	"uk": fitting.SizeUK, "u.k.": fitting.SizeUK, "u.k": fitting.SizeUK, "british": fitting.SizeUK, "english": fitting.SizeUK, "gb": fitting.SizeUK,
 	"fr": fitting.SizeFrench, "french": fitting.SizeFrench, "france": fitting.SizeFrench,
@@ -19,8 +24,8 @@ var hatSystems = map[string]fitting.SizeSystem{
 }
 
 var (
-	hatWord    = regexp.MustCompile(`^(?:hat|size|hatsize|hat-size|sizes)$`)
-	letterSize = regexp.MustCompile(`^(?:x*[sl]|m|x*-?(?:small|large)|medium)$`)
+	hatWord    = regexp.MustCompile(`^(?:hat|size|hatsize|hat-size|sizes|taille|chapeau|talla|sombrero|de)$`)
+	letterSize = regexp.MustCompile(`^(?:x*[sl]|m|x*-?(?:small|large)|medium|petite?|moyenne?|pequena|mediana|grande?)$`)
 	glued      = regexp.MustCompile(`^(us|uk|fr|eu)(\d.*)$|^(.*\d)(us|uk|fr|eu)$`)
 )
 
@@ -60,6 +65,21 @@ func (q Question) hatSizeIn(typed string) (mm float64, is bool, p *Problem) {
 	return mm, true, nil
 }
 
+// sizeStep is how many mm lie between the hat size that was typed and the next one; 0 for what names no
+// way of numbering them.
+func sizeStep(typed string) float64 {
+	for _, word := range hatWords(typed) {
+		switch system, named := hatSystems[word]; {
+		case !named:
+			continue
+		case system == fitting.SizeUS || system == fitting.SizeUK:
+			return (math.Pi / 8 * fitting.Inch).Millimetres()
+		}
+		return fitting.Centimetre.Millimetres()
+	}
+	return 0
+}
+
 func girthOfSize(system fitting.SizeSystem, size float64) (fitting.Length, error) {
 	if system == continental {
 		return fitting.Length(size) * fitting.Centimetre, nil
@@ -70,7 +90,7 @@ func girthOfSize(system fitting.SizeSystem, size float64) (fitting.Length, error
 // hatWords are the words of a hat size, US7 taken apart.
 func hatWords(typed string) []string {
 	var words []string
-	for _, word := range strings.Fields(spelled(typed)) {
+	for _, word := range strings.Fields(withoutAccents(spelled(typed))) {
 		word = strings.Trim(word, "():,")
 		if m := glued.FindStringSubmatch(word); m != nil {
 			words = append(words, strings.Fields(m[1]+" "+m[2]+" "+m[3]+" "+m[4])...)

@@ -58,6 +58,13 @@ func measuresOf(c MeasureCard) fitting.Measures {
 		m.TakenBy = fitting.Maker
 	}
 	m.Repeat = repeatOf(c)
+	for key, of := range map[string]**fitting.Length{
+		"girth": &m.Doubts.Girth, "nape": &m.Doubts.NapeToCrown, "ear_to_ear": &m.Doubts.EarToEar, "brow_to_nape": &m.Doubts.BrowToNape,
+	} {
+		if d := c.Sources[key].Doubt; d > 0 {
+			*of = millimetres(d)
+		}
+	}
 	if c.HeadLength > 0 {
 		m.HeadLength = millimetres(c.HeadLength)
 	}

@@ -69,6 +69,7 @@ type Answer struct {
 	Value     string // canonical, see Kind
 	Said      string // as typed or pressed, shown back to her; several readings joined by "; "
 	Confirmed bool   // she was asked about an unlikely value and kept it
+	Source    Source // of readings
 }
 
 // Answers are what one client has said so far, by question key. No entry: not asked yet.

@@ -41,7 +41,11 @@ func (q Question) parseReadings(said []string, s Said, _ time.Time) (Answer, *Pr
 	case len(tapes) > 0:
 		return q.weigh(tapes, typed, s)
 	case s.Enough:
-		return q.weigh(hats[len(hats)-1:], typed, s)
+		a, p := q.weigh(hats[len(hats)-1:], typed, s)
+		if p == nil {
+			a.Source = hatSizeSource(sizeStep(single[len(single)-1]))
+		}
+		return a, p
 	}
 	p = q.problem("That hat size is about %s. Hat sizes are coarser than a tape: one is nearly a centimetre from the next, and hats stretch. "+
 		"If you can, give three readings of a tape; they replace the hat size. If not, say that this is all you have.", BothUnits(hats[len(hats)-1]))

@@ -78,27 +78,35 @@ type cardRow struct {
 	HeadBreadth  int
 	Note         string
 	Taken        int64
+	Sources      map[string]Source `gorm:"serializer:json"`
 }
 
 func (cardRow) TableName() string { return "measure_cards" }
 
 func (r cardRow) card() MeasureCard {
-	return MeasureCard{
+	c := MeasureCard{
 		ID: r.ID, CommissionID: r.CommissionID, TakenBy: r.TakenBy,
 		Girth: readings(r.Girth), NapeToCrown: readings(r.NapeToCrown),
 		EarToEar: readings(r.EarToEar), BrowToNape: readings(r.BrowToNape),
 		HeadLength: float64(r.HeadLength) / 10, HeadBreadth: float64(r.HeadBreadth) / 10,
 		Note: r.Note, Taken: moment(r.Taken),
 	}
+	if len(r.Sources) > 0 {
+		c.Sources = r.Sources
+	}
+	return c
 }
 
 func rowOfCard(c MeasureCard) cardRow {
+	if c.Sources == nil {
+		c.Sources = map[string]Source{}
+	}
 	return cardRow{
 		ID: c.ID, CommissionID: c.CommissionID, TakenBy: c.TakenBy,
 		Girth: canonical(c.Girth), NapeToCrown: canonical(c.NapeToCrown),
 		EarToEar: canonical(c.EarToEar), BrowToNape: canonical(c.BrowToNape),
 		HeadLength: tenths(c.HeadLength), HeadBreadth: tenths(c.HeadBreadth),
-		Note: c.Note, Taken: millis(c.Taken),
+		Note: c.Note, Taken: millis(c.Taken), Sources: c.Sources,
 	}
 }
 

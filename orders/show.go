@@ -46,7 +46,10 @@ func showReadings(a Answer) string {
 	if len(readings) == 0 {
 		return "To be measured at the studio"
 	}
-	mean, _ := Doubt(readings, ByClient)
+	mean, sd := a.Doubt()
+	if a.Source.HatSize {
+		return fmt.Sprintf("%s, going by a hat size, which is coarser than a tape: give or take %s", BothUnits(mean), BothUnits(2*sd))
+	}
 	if len(readings) == 1 {
 		return BothUnits(mean)
 	}

@@ -58,6 +58,7 @@ type MeasureCard struct {
 	HeadBreadth      float64
 	Note             string
 	Taken            time.Time
+	Sources          map[string]Source // of some tapes, by the question that asks for them
 }
 
 // A Move is one entry in a commission's history.

@@ -16,6 +16,7 @@ type cardView struct {
 type tapeView struct {
 	Name, Mean, Inches, Doubt string
 	Apart                     string // said when the readings disagree
+	From                      string // said when they were not read off a tape for this hat
 	Readings                  []string
 	Scale                     *scale // nil for a single calliper figure
 }
@@ -56,11 +57,11 @@ func tapesOf(card orders.MeasureCard) []tapeView {
 		if len(t.readings) == 0 {
 			continue
 		}
-		mean, sd := orders.Doubt(t.readings, card.TakenBy)
+		mean, sd := card.Doubt(t.key)
 		view := tapeView{
 			Name: short(t.key), Mean: tape(mean).Figure, Inches: tape(mean).Inches,
 			Doubt: "± " + decimal(2*sd/10, 1) + " cm", Scale: scaleOf(t.readings, mean, 2*sd),
-			Apart: apartWords(t.readings),
+			Apart: apartWords(t.readings), From: fromWords(card.Sources[t.key]),
 		}
 		for _, r := range t.readings {
 			view.Readings = append(view.Readings, decimal(r/10, 1))
@@ -76,6 +77,14 @@ func tapesOf(card orders.MeasureCard) []tapeView {
 		}
 	}
 	return rows
+}
+
+// fromWords say where the readings of a tape come from, "" for a tape laid for this hat.
+func fromWords(s orders.Source) string {
+	if s.HatSize {
+		return "Not a tape: the middle of a hat size."
+	}
+	return ""
 }
 
 const farApart = 10 // mm between readings of one tape, from where one more is asked for
