@@ -33,6 +33,7 @@ type surveyed struct {
 	sex                                string
 	girth, length, breadth, earToEar   float64
 	cheekbone, forehead, jaw, noseChin float64
+	top                                float64 // from the ear's tragion up to the crown, upright
 }
 
 // surveys reads the records of both, or skips the test.
@@ -42,11 +43,11 @@ func surveys(t *testing.T) []surveyed {
 	if folder == "" {
 		t.Skip("PERCHBOOK_SURVEYS does not name a folder with the surveys' records, which are not part of the project")
 	}
-	ansur := "sex headcircumference headlength headbreadth - bizygomaticbreadth - - mentonsellionlength"
+	ansur := "sex headcircumference headlength headbreadth - bizygomaticbreadth - - mentonsellionlength tragiontopofhead"
 	heads := readSurvey(t, filepath.Join(folder, "ansur2", "ansur2-head-female.csv"), ansur)
 	heads = append(heads, readSurvey(t, filepath.Join(folder, "ansur2", "ansur2-head-male.csv"), ansur)...)
 	return append(heads, readSurvey(t, filepath.Join(folder, "niosh2003", "niosh2003-head.csv"),
-		"sex headcirc headlth headbr bitcor bizygobr minfrbr bigonlbr mensell")...)
+		"sex headcirc headlth headbr bitcor bizygobr minfrbr bigonlbr mensell -")...)
 }
 
 // readSurvey reads the columns named, in the order of surveyed; - is one that the
@@ -70,7 +71,7 @@ func readSurvey(t *testing.T, file, columns string) []surveyed {
 			}
 			return number(t, row[at[k]])
 		}
-		all = append(all, surveyed{row[at[0]], figure(1), figure(2), figure(3), figure(4), figure(5), figure(6), figure(7), figure(8)})
+		all = append(all, surveyed{row[at[0]], figure(1), figure(2), figure(3), figure(4), figure(5), figure(6), figure(7), figure(8), figure(9)})
 	}
 	return all
 }

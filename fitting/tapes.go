@@ -17,6 +17,15 @@ type tapes struct {
 }
 
 func readTapes(m Measures) (tapes, error) {
+	t, err := singleTapes(m)
+	if err != nil {
+		return t, err
+	}
+	return t, t.weigh(m)
+}
+
+// singleTapes checks each tape by itself and against the girth.
+func singleTapes(m Measures) (tapes, error) {
 	t := tapes{index: usualIndex}
 	if m.Girth == nil {
 		return t, Refusal{"measures.girth_mm", "The tape round the head is missing, and nothing can be worked out without it."}
@@ -39,10 +48,7 @@ func readTapes(m Measures) (tapes, error) {
 	if err := t.readNape(m); err != nil {
 		return t, err
 	}
-	if err := t.readChecks(m); err != nil {
-		return t, err
-	}
-	return t, t.weigh(m)
+	return t, t.readChecks(m)
 }
 
 // readCalipers takes the index from length and breadth when both are there, as it
@@ -107,17 +113,22 @@ func (t *tapes) readChecks(m Measures) error {
 // weigh solves the tapes for the head. It refuses tapes that contradict each
 // other, by the one that fits the others least.
 func (t *tapes) weigh(m Measures) error {
+	found := t.solve(m)
+	if w, off := t.worst(); !found || off > mostOff {
+		return Refusal{w.field, w.says() + " No head has both. Please take it again, and the others with it."}
+	}
+	return nil
+}
+
+// solve finds the likeliest head, if there is one.
+func (t *tapes) solve(m Measures) (found bool) {
 	t.clues = t.cluesOf(m)
 	start, free := t.exact(), 3
 	if t.calipers {
 		free = 2
 	}
-	var found bool
 	t.likeliest, found = likeliestHead(t.clues, build{float64(start.A), float64(start.C), t.index}, free)
-	if w, off := t.worst(); !found || off > mostOff {
-		return Refusal{w.field, w.says() + " No head has both. Please take it again, and the others with it."}
-	}
-	return nil
+	return found
 }
 
 // cluesOf are the tapes, each as far as it is trusted, and for what is not taped
