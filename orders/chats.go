@@ -90,13 +90,3 @@ func (s *Store) chatRow(ctx context.Context, id string) (chatRow, error) {
 	}
 	return row, nil
 }
-
-// chatOf is the id of the client's newest chat that takes letters, "" when she has none.
-func (s *Store) chatOf(ctx context.Context, clientID string) (string, error) {
-	var id string
-	err := s.reads(ctx).Model(&chatRow{}).Where("client_id = ? and shut = 0", clientID).Order("running desc").Limit(1).Select("id").Scan(&id).Error
-	if err != nil {
-		return "", fmt.Errorf("chat of client %s: %w", clientID, err)
-	}
-	return id, nil
-}

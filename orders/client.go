@@ -27,6 +27,9 @@ func (s *Store) setClient(ctx context.Context, id string, a Answers) error {
 	if err := replace(s.writes(ctx), &row, id, c.Version); err != nil {
 		return fmt.Errorf("change client %s: %w", id, err)
 	}
+	if row.Reach != c.Reach { // the new address may take what the old one did not
+		return s.writes(ctx).Model(&chatRow{}).Where("channel = ? and address = ?", ChannelMail, id).Update("shut", 0).Error
+	}
 	return nil
 }
 

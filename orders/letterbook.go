@@ -9,13 +9,15 @@ import (
 	"unicode/utf8"
 )
 
-// ByHand is the way of a client to whom the milliner sends letters herself although there may be a chat;
-// without a way of her own a client is written to by chat where there is one.
-const ByHand = "by hand"
+// Ways of a client. Without one she is written to by chat where there is one, else by mail where that can be.
+const (
+	ByHand = "by hand"   // the milliner sends letters herself
+	ByMail = "by e-mail" // also where there is a chat
+)
 
-// Prefer keeps the way in which a client would be written to: ByHand or "". A *Problem for any other.
+// Prefer keeps the way in which a client would be written to: ByHand, ByMail or "". A *Problem for any other.
 func (s *Store) Prefer(ctx context.Context, clientID, way string) error {
-	if way != "" && way != ByHand {
+	if !slices.Contains([]string{"", ByHand, ByMail}, way) {
 		return &Problem{Key: "prefers", Text: "Choose one of the ways shown."}
 	}
 	return s.setClientTo(ctx, clientID, map[string]any{"prefers": way})
@@ -41,21 +43,6 @@ func (s *Store) setClientTo(ctx context.Context, clientID string, change map[str
 		return fmt.Errorf("change client %s: %w", clientID, res.Error)
 	}
 	return nil
-}
-
-// chatFor is the chat by which a client is written to, "" when the milliner sends letters to her by hand.
-func (s *Store) chatFor(ctx context.Context, clientID string) (string, error) {
-	c, err := s.Client(ctx, clientID)
-	if err != nil || c.Prefers == ByHand {
-		return "", err
-	}
-	return s.chatOf(ctx, clientID)
-}
-
-// HasChat says whether there is a chat by which a client could be written to.
-func (s *Store) HasChat(ctx context.Context, clientID string) (bool, error) {
-	id, err := s.chatOf(ctx, clientID)
-	return id != "", err
 }
 
 // A Note is the milliner's own, beside the letters of a client. It is no letter and never goes out.

@@ -54,8 +54,11 @@ const longestLetter = 3500
 // onHerPage is added to a letter with photographs that does not lead to where they are shown.
 const onHerPage = "\nWhat is enclosed is shown on your page: {link}"
 
+// toHerPage ends a letter by mail: what is answered on her page comes into the letter book, a mail does not.
+const toHerPage = "\n\nYour page, where you can answer: {link}"
+
 // Write puts the milliner's own words into the client's letter book, with photographs as they were uploaded:
-// Waiting when she is written to by chat, else ToCopy. It answers whatever the client had asked. A *Problem
+// Waiting when she is written to by chat or mail, else ToCopy. It answers whatever the client had asked. A *Problem
 // with key "body" says that there is nothing to send, or too much; with "photographs" that one is none.
 func (s *Store) Write(ctx context.Context, commissionID, body string, uploads ...[]byte) (Letter, error) {
 	if len(uploads) > 0 && strings.TrimSpace(body) != "" && !strings.Contains(body, linkMark) {
@@ -88,11 +91,20 @@ func (s *Store) inform(ctx context.Context, commissionID, body string) (Letter, 
 		return Letter{}, err
 	}
 	l := Letter{ClientID: c.ClientID, CommissionID: c.ID, Out: true, Kind: LetterTalk, Body: body, State: ToCopy}
-	if l.ChatID, err = s.chatFor(ctx, c.ClientID); err != nil {
+	way, err := s.wayTo(ctx, c.ClientID)
+	if err != nil {
 		return Letter{}, err
 	}
-	if l.ChatID != "" {
-		l.State = Waiting
+	if way.Channel == ChannelMail && !strings.Contains(l.Body, linkMark) {
+		l.Body += toHerPage
+	}
+	if way.Channel == ChannelMail && way.ID == "" {
+		if way, err = s.beginMail(ctx, c.ClientID); err != nil {
+			return Letter{}, err
+		}
+	}
+	if way.ID != "" {
+		l.ChatID, l.State = way.ID, Waiting
 	}
 	return s.keep(ctx, l)
 }

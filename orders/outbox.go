@@ -10,8 +10,9 @@ import (
 // An Outgoing is a letter with the chat it goes to and its text with links filled in.
 type Outgoing struct {
 	Letter Letter
-	Chat   Chat
+	Chat   Chat // its address is where the letter goes, also by mail
 	Text   string
+	Number string // of the commission it is about; "" when it is about none
 }
 
 // perChat is how many letters of one chat Unsent shows at once: a chat that is stuck must not fill
@@ -36,13 +37,32 @@ func (s *Store) Unsent(ctx context.Context, channel string, most int) ([]Outgoin
 		if err != nil {
 			return nil, err
 		}
-		text, err := s.FillLinks(ctx, l)
-		if err != nil {
+		if list[i], err = s.outgoing(ctx, l, chat.chat()); err != nil {
 			return nil, err
 		}
-		list[i] = Outgoing{Letter: l, Chat: chat.chat(), Text: text}
 	}
 	return list, nil
+}
+
+func (s *Store) outgoing(ctx context.Context, l Letter, chat Chat) (Outgoing, error) {
+	o := Outgoing{Letter: l, Chat: chat}
+	if chat.Channel == ChannelMail {
+		client, err := s.Client(ctx, chat.Address)
+		if err != nil {
+			return o, err
+		}
+		o.Chat.Address = client.Reach
+	}
+	if l.CommissionID != "" {
+		c, err := s.Commission(ctx, l.CommissionID)
+		if err != nil {
+			return o, err
+		}
+		o.Number = c.Number
+	}
+	var err error
+	o.Text, err = s.FillLinks(ctx, l)
+	return o, err
 }
 
 // MarkSent notes that the channel has accepted a letter. Marking it again changes nothing.

@@ -90,7 +90,7 @@ func (s *Store) makeCommission(ctx context.Context, clientID string, d Draft) (C
 	return s.Commission(ctx, row.ID)
 }
 
-// receive begins the history, keeps the tapes, and thanks a client who came by a chat.
+// receive begins the history, keeps the tapes, and thanks a client who can be written to.
 func (s *Store) receive(ctx context.Context, c Commission, d Draft) error {
 	begun := moveRow{CommissionID: c.ID, Entered: Enquiry, Who: ByClient, At: millis(s.now())}
 	if err := s.writes(ctx).Create(&begun).Error; err != nil {
@@ -105,8 +105,8 @@ func (s *Store) receive(ctx context.Context, c Commission, d Draft) error {
 			return err
 		}
 	}
-	chat, err := s.chatOf(ctx, c.ClientID)
-	if err != nil || chat == "" {
+	way, err := s.wayTo(ctx, c.ClientID)
+	if err != nil || way.Channel == "" {
 		return err
 	}
 	_, err = s.inform(ctx, c.ID, fmt.Sprintf("Thank you, your enquiry has arrived. It has the number %s. "+

@@ -27,6 +27,7 @@ type Store struct {
 	file   string
 	now    func() time.Time
 	origin string
+	mail   bool
 	key    []byte // of private links
 }
 
@@ -35,6 +36,7 @@ type Settings struct {
 	Now    func() time.Time // nil: time.Now
 	Origin string           // public address put into links, "http://localhost:8017"
 	Log    *slog.Logger     // slow statements, without their values; nil: slog.Default
+	Mail   bool             // letters can go by mail
 	Ran    func()           // called after every statement, so that a test can count them; nil: nothing
 
 	Existing bool // open only a database that is there: a mistyped folder is no new workroom
@@ -54,7 +56,7 @@ func Open(ctx context.Context, dir string, set Settings) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{file: file, now: set.Now, origin: set.Origin}
+	s := &Store{file: file, now: set.Now, origin: set.Origin, mail: set.Mail}
 	if err := s.connect(ctx, file, slowOnly(set.Log, time.Second, set.Ran)); err != nil {
 		_ = s.Close()
 		return nil, fmt.Errorf("open %s: %w", file, err)

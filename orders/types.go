@@ -25,7 +25,7 @@ type Client struct {
 	ID, Name, Reach string
 	Version         int
 	Zone            string    // IANA name of the zone she reads hours in; "" for the studio's
-	Prefers         string    // ByHand, or "" to be written to by chat where there is one
+	Prefers         string    // ByHand, ByMail, or ""
 	Owed            time.Time // since when she is owed an answer; zero when she is not
 }
 
@@ -182,11 +182,11 @@ const (
 	Received = "received" // came in
 )
 
-// A Chat is one conversation in a messenger or in the rehearsal window.
+// A Chat is one conversation in a messenger or in the rehearsal window, or one client's mail.
 type Chat struct {
 	ID       string
-	Channel  string // ChannelTelegram or ChannelRehearsal
-	Address  string // the channel's own id of the conversation
+	Channel  string // ChannelTelegram, ChannelRehearsal or ChannelMail
+	Address  string // the channel's own id of the conversation; of mail, the client's id
 	DraftID  string // "" until privacy is agreed
 	ClientID string
 	Asking   string   // key of the question last asked when it is not the next one (going back)
@@ -198,6 +198,7 @@ type Chat struct {
 const (
 	ChannelTelegram  = "telegram"
 	ChannelRehearsal = "rehearsal"
+	ChannelMail      = "mail"
 )
 
 // A Maker is someone who may enter the workroom.

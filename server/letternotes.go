@@ -69,8 +69,8 @@ func (s *Server) setOwed(c *gin.Context) error {
 	return onward(c, "/workroom/commissions/"+id+"#letters")
 }
 
-// ways are how a client may be written to; a channel that comes later is a line here.
-var ways = []orders.Option{{Value: "", Label: "By chat, where there is one"}, {Value: orders.ByHand, Label: "By hand: I send letters myself"}}
+// ways are how a client may be written to.
+var ways = []orders.Option{{Value: "", Label: "By chat where there is one, else by e-mail where that is set up"}, {Value: orders.ByMail, Label: "By e-mail, also where there is a chat"}, {Value: orders.ByHand, Label: "By hand: I send letters myself"}}
 
 func (s *Server) savePrefers(c *gin.Context) error {
 	ctx, id := c.Request.Context(), c.Param("id")

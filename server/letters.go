@@ -43,12 +43,15 @@ type letterView struct {
 func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, error) {
 	book := letterBook{Button: "Put it into the letter book", Body: field{
 		Key: "body", Label: "Write to " + f.Client.Name, Value: t.Body,
-		Hint: "You send it by hand, since the client has no chat. " + linkHint,
+		Hint: "You send it by hand, since there is no other way to the client. " + linkHint,
 	}}
 	switch {
-	case f.HasChat && f.Client.Prefers == orders.ByHand:
+	case f.Client.Prefers == orders.ByHand:
 		book.Body.Hint = "You send it by hand, as the client prefers. " + linkHint
-	case f.HasChat:
+	case f.Way == orders.ChannelMail:
+		book.Button = "Send it by e-mail"
+		book.Body.Hint = "It goes out to the client’s e-mail address. " + linkHint
+	case f.Way != "":
 		book.Button = "Send it by chat"
 		book.Body.Hint = "It goes out by the client’s chat. " + linkHint
 	}
@@ -103,7 +106,7 @@ func (s *Server) letterView(ctx context.Context, f file, l orders.Letter) (lette
 	if err != nil {
 		return letterView{}, err
 	}
-	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f.desk, l), Text: text, Said: s.linked(text), Out: l.Out, at: l.At,
+	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f, l), Text: text, Said: s.linked(text), Out: l.Out, at: l.At,
 		About: f.about(l.CommissionID), Photos: enclosed("/workroom/commissions/"+f.ID, l)}
 	if l.Out {
 		v.From = "The workroom"
@@ -116,18 +119,22 @@ func (s *Server) letterView(ctx context.Context, f file, l orders.Letter) (lette
 }
 
 // stateWords says where a letter stands.
-func stateWords(d desk, l orders.Letter) string {
+func stateWords(f file, l orders.Letter) string {
+	way := "by chat"
+	if f.Channels[l.ChatID] == orders.ChannelMail {
+		way = "by e-mail"
+	}
 	switch l.State {
 	case orders.Waiting:
-		return "goes out by chat as soon as it can"
+		return "goes out " + way + " as soon as it can"
 	case orders.Sent:
-		return "sent by chat, " + d.when(l.Sent)
+		return "sent " + way + ", " + f.when(l.Sent)
 	case orders.ToCopy:
 		return "to send by hand"
 	case orders.Copied:
-		return "sent by you, " + d.when(l.Sent)
+		return "sent by you, " + f.when(l.Sent)
 	case orders.Failed:
-		return strings.TrimSuffix("could not be delivered by chat: "+l.Reason, ": ") + "; to send by hand"
+		return strings.TrimSuffix("could not be delivered "+way+": "+l.Reason, ": ") + "; to send by hand"
 	case orders.Received:
 		if l.ChatID != "" {
 			return "came in by chat"
@@ -150,7 +157,7 @@ func (s *Server) writeLetter(c *gin.Context) error {
 		if l.State == orders.ToCopy {
 			s.note(c, "Written down. Send the letter below by hand.")
 		} else {
-			s.note(c, "Written down; it goes out by chat.")
+			s.note(c, "Written down; it goes out by itself.")
 		}
 		return onward(c, "/workroom/commissions/"+id+"#letter-"+l.ID)
 	}
@@ -174,7 +181,7 @@ func (s *Server) told(ctx context.Context, clientID string) (string, error) {
 			if l.State == orders.ToCopy {
 				return "The client does not know yet: send the letter by hand.", nil
 			}
-			return "A letter tells the client by chat.", nil
+			return "A letter is on its way to the client.", nil
 		}
 	}
 	return "The client has not been written to.", nil

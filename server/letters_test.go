@@ -41,7 +41,7 @@ func TestALetterGoesOutByChat(t *testing.T) {
 func TestNobodyIsSaidToKnowWithoutAChat(t *testing.T) {
 	b := signedInBench(t)
 	c := b.enquiry(orders.DoorWeb, nil)
-	shows(t, b.see(room(c)), "since the client has no chat")
+	shows(t, b.see(room(c)), "since there is no other way to the client")
 	page := b.accepted("/workroom/diary/book", booking(t, c, orders.Fitting, "2026-06-18 11:00"))
 	shows(t, page, "The client does not know yet")
 	shows(t, page, "That is after the day of the hat, Fri 12 June 2026.")
@@ -53,7 +53,7 @@ func TestNobodyIsSaidToKnowWithoutAChat(t *testing.T) {
 	shows(t, b.see(room(talks)), "It goes out by the client’s chat.")
 	shows(t, b.see(room(talks)), "Send it by chat</button>")
 	page = b.accepted("/workroom/diary/book", booking(t, talks, orders.Fitting, "2026-04-30 11:00"))
-	shows(t, page, "A letter tells the client by chat.")
+	shows(t, page, "A letter is on its way to the client.")
 	hides(t, page, "That is after the day of the hat")
 }
 

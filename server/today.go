@@ -149,7 +149,7 @@ func (s *Server) standing(ctx context.Context, d desk, g todayGroup, stage order
 }
 
 func (s *Server) toCopy(ctx context.Context, d desk) (todayGroup, error) {
-	g := todayGroup{ID: "to-copy", Heading: "Letters to send by hand", Lead: "These clients are not written to by chat, or it did not take the letter."}
+	g := todayGroup{ID: "to-copy", Heading: "Letters to send by hand", Lead: "These clients are written to by hand, or a letter to them did not arrive."}
 	list, total, err := s.Store.ToCopyOut(ctx, most)
 	g.Total = total
 	for _, w := range list {

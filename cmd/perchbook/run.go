@@ -35,7 +35,7 @@ func (p portal) run(ctx context.Context) (err error) {
 	}
 	defer socket.Close()
 	origin := p.origin(socket)
-	store, err := orders.Open(ctx, p.data, orders.Settings{Origin: origin, Log: p.log})
+	store, err := orders.Open(ctx, p.data, orders.Settings{Origin: origin, Log: p.log, Mail: p.mail != nil})
 	if err != nil {
 		return fmt.Errorf("open data folder %s: %w", p.data, err)
 	}
@@ -112,6 +112,7 @@ func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.St
 	if p.telegramToken != "" {
 		both.Go(func() { p.chat(ctx, store) })
 	}
+	both.Go(func() { p.post(ctx, store) })
 	both.Go(func() { p.sweep(ctx, store) })
 	both.Go(func() { p.offers(ctx, store) })
 	both.Go(func() { closeAfter(ctx, web, p.log) })
@@ -127,6 +128,17 @@ func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.St
 func (p portal) chat(ctx context.Context, store *orders.Store) {
 	if err := bot.New(store, p.telegramToken, p.telegramAPI, p.log).Run(ctx); err != nil && ctx.Err() == nil {
 		p.log.Error("the chat door has closed; the site goes on", "err", err)
+	}
+}
+
+// post delivers what goes by mail. Without a mail server, what still waits for one is the milliner's to send.
+func (p portal) post(ctx context.Context, store *orders.Store) {
+	if p.mail != nil {
+		_ = bot.Mail(ctx, store, *p.mail, p.log) // ends with ctx only
+		return
+	}
+	if n, err := store.GiveUp(ctx, orders.ChannelMail, time.Now(), "no mail server is set up any more"); err != nil || n > 0 {
+		p.log.Warn("letters by mail were given up", "letters", n, "err", err)
 	}
 }
 

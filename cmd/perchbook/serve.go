@@ -10,6 +10,8 @@ import (
 	"net/url"
 	"os"
 	"strings"
+
+	"perchbook/bot"
 )
 
 // plainData and demoData are the data folders when none is named: the demonstration never touches
@@ -27,6 +29,7 @@ type options struct {
 	telegramToken           string // from the environment, never a flag
 	telegramAPI             string // another address of the bot interface, for tests
 	botName                 string
+	mail                    *bot.MailServer // nil: nothing goes by mail
 	errs                    io.Writer
 }
 
@@ -73,6 +76,13 @@ func (o *options) complete() error {
 	o.telegramToken = os.Getenv("PERCHBOOK_TELEGRAM_TOKEN")
 	o.telegramAPI = os.Getenv("PERCHBOOK_TELEGRAM_API")
 	o.botName = os.Getenv("PERCHBOOK_TELEGRAM_NAME")
+	if address := os.Getenv("PERCHBOOK_MAIL"); address != "" {
+		m, err := bot.ReadMailServer(address, os.Getenv("PERCHBOOK_MAIL_FROM"))
+		if err != nil {
+			return misuse("PERCHBOOK_MAIL or PERCHBOOK_MAIL_FROM: " + err.Error() + ".")
+		}
+		o.mail = &m
+	}
 	if o.publicURL == "" {
 		return nil
 	}
