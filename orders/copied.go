@@ -36,11 +36,38 @@ func (s *Store) Copy(ctx context.Context, commissionID string) (Copy, error) {
 		if c.Letters, err = s.copiedLetters(ctx, letters); err != nil {
 			return Copy{}, err
 		}
-		c.Chats, err = many(s.reads(ctx).Where("client_id = ?", client.ID), func(r chatRow) CopiedChat { return CopiedChat{r.Channel, r.Address} })
+		c.Chats, err = many(s.reads(ctx).Where("client_id = ?", client.ID), chatRow.copied)
 		if err != nil {
 			return Copy{}, fmt.Errorf("chats of client %s: %w", client.ID, err)
 		}
 		return c, nil
+	})
+}
+
+// CopyDraft is Copy for an enquiry that was not sent in: it stands as a commission without a number.
+// ErrNotFound when there is no such draft.
+func (s *Store) CopyDraft(ctx context.Context, draftID string) (Copy, error) {
+	return together(ctx, s, func(s *Store) (Copy, error) {
+		d, err := s.Draft(ctx, draftID)
+		if err != nil {
+			return Copy{}, err
+		}
+		k := Copy{About: aboutCopies, Copied: s.clock(), Name: d.Answers["name"].Value, Reach: d.Answers["reach"].Value}
+		enquiry, err := s.copied(ctx, Commission{DraftID: d.ID})
+		if err != nil {
+			return Copy{}, err
+		}
+		k.Commissions = []CopiedCommission{enquiry}
+		hers := s.reads(ctx).Model(&chatRow{}).Select("id").Where("draft_id = ?", d.ID)
+		letters, err := many(s.reads(ctx).Where("chat_id in (?)", hers).Order("running"), letterRow.letter)
+		if err != nil {
+			return Copy{}, fmt.Errorf("letters of draft %s: %w", d.ID, err)
+		}
+		if k.Letters, err = s.copiedLetters(ctx, letters); err != nil {
+			return Copy{}, err
+		}
+		k.Chats, err = many(s.reads(ctx).Where("draft_id = ?", d.ID), chatRow.copied)
+		return k, err
 	})
 }
 
@@ -204,6 +231,8 @@ func (p Payment) copied() CopiedPayment {
 }
 
 func (r tickRow) copied() CopiedTick { return CopiedTick{moment(r.At), r.Item, r.Ticked, r.Who} }
+
+func (r chatRow) copied() CopiedChat { return CopiedChat{r.Channel, r.Address} }
 
 func (r noteRow) copied() CopiedNote { return CopiedNote{moment(r.At), r.WrittenBy, r.Body} }
 

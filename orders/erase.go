@@ -56,6 +56,7 @@ type erasureRow struct {
 	Year    int `gorm:"primaryKey"`
 	Running int `gorm:"primaryKey"`
 	At      int64
+	Who     string
 }
 
 func (erasureRow) TableName() string { return "erasures" }
@@ -65,12 +66,38 @@ func (erasureRow) TableName() string { return "erasures" }
 // days and sums, which the law of many places wants kept. A database put back from a backup is made to
 // follow. ErrNotFound when there is none.
 func (s *Store) Erase(ctx context.Context, commissionID string) error {
+	return s.eraseAs(ctx, commissionID, "")
+}
+
+// EraseForHer is Erase by the client herself; the milliner is told the number.
+func (s *Store) EraseForHer(ctx context.Context, commissionID string) error {
+	return s.eraseAs(ctx, commissionID, ByClient)
+}
+
+// ErasedByClients lists the numbers of the commissions that their clients have erased since a moment,
+// the newest first, each with the moment.
+func (s *Store) ErasedByClients(ctx context.Context, since time.Time) ([]Erased, error) {
+	q := s.reads(ctx).Where("who = ? and at > ?", ByClient, millis(since)).Order("at desc")
+	list, err := many(q, func(r erasureRow) Erased { return Erased{number(r.Year, r.Running), moment(r.At)} })
+	if err != nil {
+		return nil, fmt.Errorf("commissions erased by clients: %w", err)
+	}
+	return list, nil
+}
+
+// An Erased is all that is known of an erased commission.
+type Erased struct {
+	Number string
+	At     time.Time
+}
+
+func (s *Store) eraseAs(ctx context.Context, commissionID, who string) error {
 	err := s.Together(ctx, func(s *Store) error {
 		c, err := s.Commission(ctx, commissionID)
 		if err != nil {
 			return err
 		}
-		if err := s.eraseCommission(ctx, c.ID); err != nil {
+		if err := s.eraseCommission(ctx, c.ID, who); err != nil {
 			return err
 		}
 		return errors.Join(s.enlist(ctx, aCommission, c.ID), s.enlist(ctx, aDraft, c.DraftID)) // a backup may hold only the draft
@@ -82,12 +109,12 @@ func (s *Store) Erase(ctx context.Context, commissionID string) error {
 	return nil
 }
 
-func (s *Store) eraseCommission(ctx context.Context, id string) error {
+func (s *Store) eraseCommission(ctx context.Context, id, who string) error {
 	row, err := one[commissionRow](s.reads(ctx).Where("id = ?", id))
 	if err != nil {
 		return err
 	}
-	if err := put(s.writes(ctx), &erasureRow{row.Year, row.Running, millis(s.now())}); err != nil {
+	if err := put(s.writes(ctx), &erasureRow{row.Year, row.Running, millis(s.now()), who}); err != nil {
 		return err
 	}
 	ids := map[string]any{"commission": row.ID, "draft": row.DraftID, "client": row.ClientID}

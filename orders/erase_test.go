@@ -111,7 +111,7 @@ func TestEraseLeavesNothingOfHer(t *testing.T) {
 	}
 	erased, err := many(s.reads(ctx), func(r erasureRow) erasureRow { return r })
 	require.NoError(t, err)
-	assert.Equal(t, []erasureRow{{2027, 1, millis(clock.now())}}, erased, "number and date are all that is known")
+	assert.Equal(t, []erasureRow{{2027, 1, millis(clock.now()), ""}}, erased, "number and date are all that is known")
 
 	require.ErrorIs(t, s.Erase(ctx, c.ID), ErrNotFound, "a second time")
 	_, err = s.CommissionByLink(ctx, link)

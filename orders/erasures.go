@@ -114,7 +114,7 @@ func (s *Store) follow(ctx context.Context, e erasure) error {
 func (s *Store) eraseAgain(ctx context.Context, kind, id string) error {
 	switch kind {
 	case aCommission:
-		return s.eraseCommission(ctx, id)
+		return s.eraseCommission(ctx, id, "")
 	case aDraft:
 		err := s.eraseDraft(ctx, id)
 		if errors.Is(err, ErrConflict) { // it was sent in when the erasing had failed

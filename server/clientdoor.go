@@ -23,8 +23,6 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 	draft.GET("", s.behind(s.openDraft, s.showResume))
 	draft.POST("/send", s.behind(s.openDraft, s.sendIn))
 	draft.GET("/send", s.behind(s.openDraft, func(c *gin.Context, d door) error { return onward(c, d.summary()) })) // a page loaded again
-	draft.GET("/erase", s.behind(s.openDraft, s.showForget))
-	draft.POST("/erase", s.behind(s.openDraft, s.forget))
 	s.questionRoutes(draft, s.openDraft)
 
 	hat := g.Group(orders.CommissionPath + ":link")
@@ -43,6 +41,7 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 }
 
 func (s *Server) questionRoutes(g gin.IRouter, open opener) {
+	s.herDataRoutes(g, open)
 	g.GET("/ask/:page", s.behind(open, s.showAsk))
 	g.POST("/ask/:page", s.behind(open, s.saveAsk))
 	g.GET("/check", s.behind(open, s.showCheck))

@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
-	"strings"
-	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -20,14 +18,19 @@ func (s *Server) copyCommission(c *gin.Context) error {
 		return err
 	}
 	everything, err := s.Store.Copy(ctx, com.ID)
+	return handOver(c, everything, com.Number, err)
+}
+
+// handOver sends a copy as a file to save.
+func handOver(c *gin.Context, everything orders.Copy, name string, err error) error {
 	if err != nil {
 		return err
 	}
 	body, err := json.MarshalIndent(everything, "", "  ")
 	if err != nil {
-		return fmt.Errorf("write the copy for commission %s: %w", com.ID, err)
+		return fmt.Errorf("write the copy %s: %w", name, err)
 	}
-	c.Header("Content-Disposition", `attachment; filename="kept-`+com.Number+`.json"`)
+	c.Header("Content-Disposition", `attachment; filename="kept-`+name+`.json"`)
 	c.Data(http.StatusOK, "application/json; charset=utf-8", body)
 	return nil
 }
@@ -67,7 +70,7 @@ func (s *Server) eraseCommission(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	if strings.NewReplacer("–", "-", "−", "-", " ", "").Replace(typed) != com.Number {
+	if !isNumber(typed, com) {
 		return s.erasePage(c, http.StatusUnprocessableEntity, typed, "This is not the number of the commission, so nothing was erased. It is "+com.Number+".")
 	}
 	if err := s.Store.Erase(ctx, com.ID); err != nil {
@@ -76,30 +79,3 @@ func (s *Server) eraseCommission(c *gin.Context) error {
 	s.note(c, com.Number+" is erased, with everything that was kept because of it.")
 	return onward(c, "/workroom")
 }
-
-// showForget asks the client whether she means it, before she has sent anything in.
-func (s *Server) showForget(c *gin.Context, d door) error {
-	s.render(c, http.StatusOK, "forget", s.frame(c, "Erase your answers"), struct{ Base string }{d.Base})
-	return nil
-}
-
-// forget erases a draft. One that was sent in meanwhile stays, and she sees where it stands.
-func (s *Server) forget(c *gin.Context, d door) error {
-	if d.sent() {
-		return onward(c, d.Base)
-	}
-	if err := s.Store.EraseDraft(c.Request.Context(), d.Draft.ID); err != nil {
-		return err
-	}
-	return onward(c, "/erased")
-}
-
-func (s *Server) showErased(c *gin.Context) error {
-	const heading = "Your answers are erased"
-	s.render(c, http.StatusOK, "trouble", s.frame(c, heading), trouble{Heading: heading,
-		Text: "Nothing of your enquiry is kept here any more, and its private address opens nothing. A backup that the studio made before may hold it until that is replaced."})
-	return nil
-}
-
-// leftDays is how long an enquiry that is not sent in is kept.
-const leftDays = int(orders.LeftAfter / (24 * time.Hour))

@@ -102,22 +102,6 @@ func TestSheErasesHerOwnDraft(t *testing.T) {
 	assert.Equal(t, http.StatusNotFound, s.post(base+"/ask/you", say("name", "Wren", "reach", "wren@post.example")).status, "an old tab keeps nothing")
 }
 
-func TestWhatWasSentIsTheStudiosToErase(t *testing.T) {
-	s := newClientSite(t)
-	s.studio()
-	base := s.begin()
-	s.answerAll(base)
-	s.post(base+"/send", nil)
-	hat := s.get(base).location
-	assert.Equal(t, hat, s.post(base+"/erase", nil).location, "an old tab leads to her own page")
-	page := s.see(hat)
-	shows(t, page, "a copy of everything")
-	shows(t, page, "Ask the studio: hats@ternlane.example")
-	hides(t, page, "/erase")
-	hides(t, s.see(hat+"/check"), "/erase")
-	assert.Equal(t, http.StatusNotFound, s.post(hat+"/erase", nil).status)
-}
-
 func TestTheNoticeSaysHowLong(t *testing.T) {
 	s := newClientSite(t)
 	page := s.see("/begin")

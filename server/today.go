@@ -19,6 +19,7 @@ type todayView struct {
 	Today  []appointmentRow
 	Next   []appointmentRow
 	Groups []todayGroup
+	Erased []string // commissions that their clients have erased lately, in words
 }
 
 // A todayGroup is what waits for one kind of action; More is how many are not shown.
@@ -46,6 +47,13 @@ func (s *Server) showToday(c *gin.Context) error {
 	v.Empty = !begun
 	if err := s.fillHours(ctx, &v, d); err != nil {
 		return err
+	}
+	erased, err := s.Store.ErasedByClients(ctx, d.now.AddDate(0, 0, -14))
+	if err != nil {
+		return err
+	}
+	for _, e := range erased {
+		v.Erased = append(v.Erased, e.Number+" on "+d.date(e.At))
 	}
 	for _, group := range []func(context.Context, desk) (todayGroup, error){s.toAnswer, s.toMove, s.due, s.toSettle, s.toCopy, s.toMeasure} {
 		g, err := group(ctx, d)
