@@ -29,8 +29,11 @@ func hint(q orders.Question) string {
 	return q.Hint
 }
 
-// drawn leads to the drawing of a question.
+// drawn leads to the drawing of a question, and to the page where points are marked.
 func drawn(q orders.Question) string {
+	if q.Kind == orders.Points {
+		return "Mark them on your own page, where the picture stays on your device: {link}/ask/" + q.Page
+	}
 	if q.Picture == "" {
 		return ""
 	}
@@ -120,7 +123,7 @@ func (t *talk) values(q orders.Question) []orders.Option {
 }
 
 // special are the values that kinds without options still offer as buttons. A kind of nil is
-// answered in words only; photographs are for the page.
+// answered in words only; photographs and points are for the page.
 var special = map[orders.Kind][]orders.Option{
 	orders.Readings:   {{Value: orders.Later, Label: "Measure me at the consultation"}},
 	orders.Date:       {{Value: orders.NotFixed, Label: "Not fixed yet"}},
@@ -130,6 +133,7 @@ var special = map[orders.Kind][]orders.Option{
 	orders.Text:       nil,
 	orders.Reach:      nil,
 	orders.Photograph: nil,
+	orders.Points:     nil,
 }
 
 func valueButtons(q orders.Question, options []orders.Option, selected []string) []orders.Option {

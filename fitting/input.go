@@ -64,13 +64,15 @@ const (
 	SexUnknown Sex = "unknown"
 )
 
-// Face is its outline as picked from drawings, or four tapes.
+// Face is its outline as picked from drawings, or four tapes, or points on a
+// photograph. A tape counts before a point.
 type Face struct {
-	Shape          FaceShape `json:"shape,omitempty"`
-	HairlineToChin *Length   `json:"hairline_to_chin_mm,omitempty"`
-	Cheekbone      *Length   `json:"cheekbone_mm,omitempty"`
-	Forehead       *Length   `json:"forehead_mm,omitempty"`
-	Jaw            *Length   `json:"jaw_mm,omitempty"`
+	Shape          FaceShape   `json:"shape,omitempty"`
+	HairlineToChin *Length     `json:"hairline_to_chin_mm,omitempty"`
+	Cheekbone      *Length     `json:"cheekbone_mm,omitempty"`
+	Forehead       *Length     `json:"forehead_mm,omitempty"`
+	Jaw            *Length     `json:"jaw_mm,omitempty"`
+	Points         *FacePoints `json:"points,omitempty"`
 }
 
 // FaceShape is the outline of a face.

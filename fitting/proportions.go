@@ -6,6 +6,7 @@ import "math"
 type proportions struct {
 	height, width float64 // mm, hairline to chin and across the widest place
 	shares        [len(faceShapes)]float64
+	points        *FacePoints // as the photograph gave them, nil without
 }
 
 // faceShapes places the six drawn faces among the survey's, in standard
@@ -36,6 +37,10 @@ const (
 	usualJaw, jawDeviation   = 0.819, 0.051
 )
 
+// UsualFace is how many times as long as wide a face usually is, from hairline to chin
+// over its cheekbones.
+const UsualFace = usualLong
+
 // What tapes of a face can be: our choices, wide of the survey's percentiles.
 const (
 	leastFaceHeight, mostFaceHeight = 120 * Millimetre, 270 * Millimetre
@@ -44,8 +49,8 @@ const (
 	leastJaw, mostJaw               = 65 * Millimetre, 200 * Millimetre
 )
 
-// readFace takes the proportions from tapes where there are tapes, else from the
-// shape picked, else from the survey. Shape and tapes together: she is the shape
+// readFace takes the proportions from tapes where there are tapes, else from points,
+// else from the shape picked, else from the survey. Shape and tapes together: she is the shape
 // that was picked, with those tapes.
 func readFace(f Face, girth Length, sex Sex) (proportions, error) {
 	for _, t := range []struct {
@@ -65,12 +70,66 @@ func readFace(f Face, girth Length, sex Sex) (proportions, error) {
 			return proportions{}, err
 		}
 	}
-	var p proportions
+	if f.Points != nil {
+		if err := f.Points.Check(); err != nil {
+			return proportions{}, err
+		}
+	}
+	p := proportions{points: f.Points}
 	cheekbone := given(f.Cheekbone, usualCheekbone(girth, sex))
-	p.place(f, cheekbone)
-	p.width = max(cheekbone, given(f.Forehead, 0), given(f.Jaw, 0)).Millimetres()
-	p.height = given(f.HairlineToChin, cheekbone*Length(f.long())).Millimetres()
+	seen := f.over(cheekbone)
+	p.place(f.Shape, seen)
+	p.width = cheekbone.Millimetres() * max(1, seen[1].likeliest(1), seen[2].likeliest(1))
+	p.height = cheekbone.Millimetres() * seen[0].likeliest(f.long())
 	return p, nil
+}
+
+// ratio is one measure of a face over its cheekbones, with the standard deviation that
+// the measuring adds, and what is usual. It is not known without tape or point.
+type ratio struct {
+	known            bool
+	at, doubt        float64
+	usual, deviation float64
+}
+
+// over gives height, forehead and jaw over the cheekbones, by tape or else by points.
+func (f Face) over(cheekbone Length) [3]ratio {
+	r := [3]ratio{{usual: usualLong, deviation: longDeviation}, {usual: usualBrow, deviation: browDeviation}, {usual: usualJaw, deviation: jawDeviation}}
+	if f.Points != nil {
+		at := f.Points.corrected()
+		doubt := at.doubt()
+		r[0].at, r[0].doubt, r[0].known = at.Height, doubt.Height, true
+		r[1].at, r[1].doubt, r[1].known = at.Forehead, doubt.Forehead, true
+		r[2].at, r[2].doubt, r[2].known = at.Jaw, doubt.Jaw, true
+	}
+	for i, tape := range []*Length{f.HairlineToChin, f.Forehead, f.Jaw} {
+		if tape != nil {
+			r[i].at, r[i].doubt, r[i].known = float64(*tape/cheekbone), 0, true
+		}
+	}
+	return r
+}
+
+// likeliest is the ratio drawn in to what is usual as far as it is doubtful, or
+// another where it is not known.
+func (r ratio) likeliest(unknown float64) float64 {
+	if !r.known {
+		return unknown
+	}
+	return r.usual + (r.at-r.usual)/r.widening()
+}
+
+// widening is the variance of what is measured of faces alike, over that of the faces.
+func (r ratio) widening() float64 { return 1 + r.doubt*r.doubt/(r.deviation*r.deviation) }
+
+// from is half the squared distance from a drawn face, which a doubtful ratio brings
+// nearer to all of them.
+func (r ratio) from(drawn float64) float64 {
+	if !r.known {
+		return 0
+	}
+	off := (r.at-r.usual)/r.deviation - drawn
+	return off * off / 2 / r.widening()
 }
 
 // usualCheekbone follows from the girth by ANSUR II's regressions: s.d. 5.1 mm
@@ -80,26 +139,17 @@ func usualCheekbone(girth Length, sex Sex) Length {
 }
 
 // place finds how far the face is each of the drawn ones: wholly the one picked,
-// else the nearer the more, by the tapes that there are.
-func (p *proportions) place(f Face, cheekbone Length) {
-	off := func(tape *Length, usual, deviation, drawn float64) float64 {
-		if tape == nil {
-			return 0
-		}
-		return (float64(*tape/cheekbone)-usual)/deviation - drawn
-	}
+// else the nearer the more, by what is known of it.
+func (p *proportions) place(picked FaceShape, seen [3]ratio) {
 	sum := 0.0
 	for i, s := range faceShapes {
-		if f.Shape != "" {
-			if f.Shape == s.shape {
+		if picked != "" {
+			if picked == s.shape {
 				p.shares[i] = 1
 			}
 			continue
 		}
-		l := off(f.HairlineToChin, usualLong, longDeviation, s.long)
-		b := off(f.Forehead, usualBrow, browDeviation, s.brow)
-		j := off(f.Jaw, usualJaw, jawDeviation, s.jaw)
-		p.shares[i] = math.Exp(-min(l*l+b*b+j*j, 1000) / 2)
+		p.shares[i] = math.Exp(-min(seen[0].from(s.long)+seen[1].from(s.brow)+seen[2].from(s.jaw), 500))
 		sum += p.shares[i]
 	}
 	if sum > 0 {
@@ -121,7 +171,12 @@ func (f Face) long() float64 {
 
 // read is the face for the result.
 func (p proportions) read() FaceRead {
-	r := FaceRead{Length(p.height), Length(p.width), map[FaceShape]float64{}}
+	r := FaceRead{Height: Length(p.height), Width: Length(p.width), Shares: map[FaceShape]float64{}}
+	if p.points != nil {
+		at := p.points.corrected()
+		doubt := at.doubt()
+		r.Points, r.PointsPlusMinus = &at, &FacePoints{2 * doubt.Height, 2 * doubt.Forehead, 2 * doubt.Jaw}
+	}
 	for i, s := range faceShapes {
 		r.Shares[s.shape] = p.shares[i]
 	}

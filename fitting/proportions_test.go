@@ -33,7 +33,7 @@ func TestTapedFaceIsSharesOfShapes(t *testing.T) {
 	for i, s := range faceShapes {
 		cheekbone := Length(134)
 		at := func(usual, deviation, off float64) *Length { return new(cheekbone * Length(usual+off*deviation)) }
-		p, err := readFace(Face{"", at(usualLong, longDeviation, s.long), &cheekbone, at(usualBrow, browDeviation, s.brow), at(usualJaw, jawDeviation, s.jaw)}, 560, Female)
+		p, err := readFace(Face{HairlineToChin: at(usualLong, longDeviation, s.long), Cheekbone: &cheekbone, Forehead: at(usualBrow, browDeviation, s.brow), Jaw: at(usualJaw, jawDeviation, s.jaw)}, 560, Female)
 		require.NoError(t, err)
 		for j, share := range p.shares {
 			if j != i {

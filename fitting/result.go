@@ -28,6 +28,11 @@ type FaceRead struct {
 	Height Length                `json:"height_mm"` // hairline to chin
 	Width  Length                `json:"width_mm"`  // where it is widest
 	Shares map[FaceShape]float64 `json:"shares"`    // how far it is each of the drawn faces, together 1
+
+	// of points on a photograph, nil without them: as measured there less what the
+	// camera's distance does, and twice the standard deviation of each
+	Points          *FacePoints `json:"points,omitempty"`
+	PointsPlusMinus *FacePoints `json:"points_plus_minus,omitempty"`
 }
 
 // Trimming is what the hat carries, as its weight counts: its mass, and how high its

@@ -29,7 +29,7 @@ func wearers() map[string]Input {
 		"drooping as wished": of(560, 230, func(in *Input) { in.Wish.Brim, in.Hair.Thickness = Down, 6 }),
 		"heart, evening":     of(590, 236, func(in *Input) { in.Face.Shape, in.Occasion.Kind = Heart, "evening" }),
 		"tapes of the face": of(610, 250, func(in *Input) {
-			in.Face = Face{"", new(Length(165)), new(Length(138)), new(Length(112)), new(Length(124))}
+			in.Face = Face{HairlineToChin: new(Length(165)), Cheekbone: new(Length(138)), Forehead: new(Length(112)), Jaw: new(Length(124))}
 		}),
 		"knot on top": of(568, 232, func(in *Input) {
 			in.Hair.Knot, in.Face.Shape, in.Wish.Presence = KnotOnTop, Square, Quiet

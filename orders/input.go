@@ -11,7 +11,7 @@ import (
 func inputOf(a Answers, card MeasureCard, st Studio) fitting.Input {
 	in := fitting.Input{
 		Measures: measuresOf(card),
-		Face:     fitting.Face{Shape: fitting.FaceShape(a.oneOf("face", "oval", "round", "long", "square", "heart", "pear"))},
+		Face:     faceOf(a),
 		Hair: fitting.Hair{
 			Thickness: hairThickness(a), Worn: hairWorn(a),
 			Knot:    fitting.Knot(knotNames[a["knot"].Value]),

@@ -40,7 +40,7 @@ func (q Question) parsers() map[Kind]parser {
 	return map[Kind]parser{
 		Choice: q.parseChoice, Choices: q.parseChoices, Readings: q.parseReadings, Length: q.parseLength,
 		Number: q.parseNumber, Date: q.parseDate, Text: q.parseText, Reach: q.parseReach,
-		Consent: q.parseConsent, Photograph: q.parsePhotographs,
+		Consent: q.parseConsent, Photograph: q.parsePhotographs, Points: q.parsePoints,
 	}
 }
 
@@ -68,6 +68,8 @@ func (q Question) missing() string {
 		return "Please choose one of the answers."
 	case Photograph:
 		return "Please choose a photograph."
+	case Points:
+		return "Please mark the six points."
 	}
 	return "Please write something here."
 }

@@ -37,6 +37,8 @@ func (q Question) Show(a Answer) string {
 		return "No"
 	case Photograph:
 		return photographCount(len(strings.Fields(a.Value)))
+	case Points:
+		return showPoints(a.Value)
 	}
 	return a.Value
 }

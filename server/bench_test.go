@@ -85,7 +85,7 @@ func (b *benchSite) do(r *http.Request) reply {
 	w := b.answerTo(r)
 	body, err := io.ReadAll(w.Result().Body)
 	require.NoError(b.t, err)
-	got := reply{w.Code, w.Header().Get("Location"), w.Header().Get("Content-Type"), string(body)}
+	got := reply{w.Code, w.Header().Get("Location"), w.Header().Get("Content-Type"), string(body), w.Header()}
 	assert.Less(b.t, got.status, 500, "%s %s:\n%s", r.Method, r.URL.Path, b.log)
 	if strings.HasPrefix(got.kind, "text/html") && got.status != http.StatusSeeOther {
 		checkPage(b.t, got.body)

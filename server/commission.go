@@ -167,6 +167,9 @@ func answersOf(f file) (rows []answerRow, open []string) {
 		default:
 			rows = append(rows, answerRow{Name: q.Short, Value: q.Show(a), Said: saidOtherwise(q, a), Kept: a.Confirmed})
 		}
+		if words := faceWords(f.Fitted); q.Key == "face" && words != "" {
+			rows = append(rows, answerRow{Name: "Face, as read", Value: words})
+		}
 	}
 	return rows, open
 }

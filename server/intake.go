@@ -100,13 +100,14 @@ func readSaid(c *gin.Context, q orders.Question) (orders.Said, error) {
 	}
 	form := c.Request.PostForm
 	pressed := func(button string) bool { return slices.Contains(form[button], q.Key) }
+	left := pressed("skip") || slices.Contains(form["skip"], q.Page)
 	said := orders.Said{Text: readable(form[q.Key]), Sure: pressed("sure"), Enough: pressed("enough") || pressed("sure")}
 	switch {
 	case pressed("later"):
 		said.Text = []string{orders.Later}
 	case pressed("open"):
 		said.Text = []string{orders.NotFixed}
-	case pressed("skip"):
+	case left:
 		said.Text = nil
 	}
 	return said, nil

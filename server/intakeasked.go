@@ -155,10 +155,11 @@ type askView struct {
 	Doubted                     bool // one of the problems can be answered with yes
 	Tape                        tapeMeasure
 	Heard                       []heard
-	Skip, SkipWords             string // key of the question that may be left out, and its button
+	Skip, SkipWords             string // question, or page of several, that may be left out, and its button
 	Address                     string // with which she comes back; "" once she has a page of her own
 	First                       bool   // the first screen tells how to come back
 	Photograph, HasPhotos       bool
+	Points                      bool   // points are marked here, on a picture that stays with her
 	Next                        string // where to go on from a photograph, which has nothing more to send
 }
 
@@ -166,7 +167,7 @@ type askView struct {
 type heard struct{ Name, Words string }
 
 // pageHeadings name the screens that hold several questions.
-var pageHeadings = map[string]string{"you": "Who is it for?", "occasion": "What is it for, and when?"}
+var pageHeadings = map[string]string{"you": "Who is it for?", "occasion": "What is it for, and when?", "face_tapes": "Four tapes of your face"}
 
 func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 	page, from := c.Param("page"), c.Query("from")
@@ -187,6 +188,9 @@ func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 	if !d.sent() {
 		v.Address, v.First = s.Store.Origin()+d.Base, page == d.steps()[0]
 	}
+	if v.Points {
+		c.Header("Content-Security-Policy", policy("'self' data: blob:"))
+	}
 	f := s.frame(c, v.Heading)
 	if len(v.Problems) > 0 {
 		f.Title = "Problem: " + v.Heading
@@ -203,11 +207,15 @@ func (v *askView) weigh(a asked) {
 	}
 	if !a.Needed {
 		v.Skip, v.SkipWords = a.Key, "Leave this out"
+		if !v.Lone {
+			v.Skip, v.SkipWords = a.Page, "Leave these out"
+		}
 		if a.Kept && a.Private() {
 			v.SkipWords = "Erase this note"
 		}
 	}
 	v.Photograph = v.Photograph || a.Kind == orders.Photograph
+	v.Points = v.Points || a.Kind == orders.Points
 	v.HasPhotos = v.HasPhotos || len(a.Photos) > 0
 }
 

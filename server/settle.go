@@ -40,6 +40,7 @@ type settleView struct {
 	Views      []view
 	AllRound   []view
 	Reasons    []fitting.Note
+	Face       string // as the engine reads it; "" for one that was picked
 	Cautions   []fitting.Note
 	Settled    []sheetLink
 }
@@ -180,7 +181,7 @@ func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
 	if v.Broken = broken; shown {
 		v.Views, v.Gist, v.Result = drawViews(sol), gistOf(sol.Result), sizesOf(sol.Result)
 		v.Reasons, v.Cautions = sol.Result.Reasons, sol.Result.Cautions
-		v.Gone = heardOf(sol.Result)
+		v.Gone, v.Face = heardOf(sol.Result), faceWords(f)
 		for i, g := range all {
 			rows[i].Limits = limitsOf(g.Key, f.Input, sol.Result)
 			if g.Advised != nil {

@@ -60,6 +60,7 @@ type reply struct {
 	location string
 	kind     string
 	body     string
+	headers  http.Header
 }
 
 func (s *clientSite) do(r *http.Request) reply {
@@ -69,7 +70,7 @@ func (s *clientSite) do(r *http.Request) reply {
 	s.h.ServeHTTP(w, r)
 	body, err := io.ReadAll(w.Result().Body)
 	require.NoError(s.t, err)
-	got := reply{w.Code, w.Header().Get("Location"), w.Header().Get("Content-Type"), string(body)}
+	got := reply{w.Code, w.Header().Get("Location"), w.Header().Get("Content-Type"), string(body), w.Header()}
 	assert.Less(s.t, got.status, 500, "%s %s:\n%s", r.Method, r.URL.Path, s.log)
 	if strings.HasPrefix(got.kind, "text/html") && got.body != "" && got.status != http.StatusSeeOther {
 		checkPage(s.t, got.body)
