@@ -22,6 +22,7 @@ type diaryView struct {
 	Days                               []dayView
 	Week                               string // 2027-06-07, its Monday
 	Keep                               []pair // kept when another week is chosen
+	Waiting                            int    // how many wait for an hour to fall free
 }
 
 type pair struct{ Name, Value string }
@@ -33,9 +34,10 @@ type dayView struct {
 	Entries           []entry
 }
 
-// An entry is an appointment, a stretch of free time, or an hour to choose.
+// An entry is an appointment, an hour kept for a client, a stretch of free time, or an hour to choose.
 type entry struct {
 	Appointment *appointmentRow
+	Kept        *keptHour
 	Free        string
 	Choice      *stageChoice
 	at          time.Time
@@ -43,8 +45,8 @@ type entry struct {
 
 // An appointmentRow is one appointment in a list.
 type appointmentRow struct {
-	Href, Commission, When, Hours, Kind, Place, Client, Number, State, Wish string
-	Past, Asked, Gone                                                       bool
+	Href, Commission, When, Day, Hours, Kind, Place, Client, Number, State, Wish string
+	Past, Asked, Gone                                                            bool
 }
 
 // diaryQuery is what the address of the diary asks for.
@@ -97,6 +99,11 @@ func (s *Server) diaryPage(c *gin.Context, status int, d desk, q diaryQuery) err
 	if view.Days, err = s.week(ctx, d, q); err != nil {
 		return err
 	}
+	if booking == nil {
+		if _, view.Waiting, err = s.Store.WaitLine(ctx, 1); err != nil {
+			return err
+		}
+	}
 	if q.problem != nil {
 		view.Problems = []mend{{"hours", q.problem.Text}}
 	}
@@ -147,10 +154,14 @@ func (q diaryQuery) link(monday time.Time) string {
 
 func (q diaryQuery) week(days int) string { return q.link(q.monday.AddDate(0, 0, days)) }
 
-// week fills the seven days with appointments and free time.
+// week fills the seven days with appointments, hours kept for clients, and free time.
 func (s *Server) week(ctx context.Context, d desk, q diaryQuery) ([]dayView, error) {
 	end := q.monday.AddDate(0, 0, 7)
 	booked, err := s.Store.Diary(ctx, q.monday, end)
+	if err != nil {
+		return nil, err
+	}
+	held, err := s.Store.HeldHours(ctx, q.monday, end)
 	if err != nil {
 		return nil, err
 	}
@@ -173,6 +184,12 @@ func (s *Server) week(ctx context.Context, d desk, q diaryQuery) ([]dayView, err
 			if !a.Start.Before(day) && a.Start.Before(next) {
 				row := d.appointment(a)
 				v.Entries = append(v.Entries, entry{Appointment: &row, at: a.Start})
+			}
+		}
+		for _, h := range held {
+			if !h.Start.Before(day) && h.Start.Before(next) {
+				kept := d.keptHour(h)
+				v.Entries = append(v.Entries, entry{Kept: &kept, at: h.Start})
 			}
 		}
 		starts := slices.DeleteFunc(slices.Clone(free), func(t time.Time) bool { return t.Before(day) || !t.Before(next) })
@@ -255,7 +272,7 @@ func stateOf(a orders.Appointment) string {
 func (d desk) appointment(a orders.Appointment) appointmentRow {
 	return appointmentRow{
 		Href: "/workroom/diary/appointments/" + a.ID, Commission: "/workroom/commissions/" + a.CommissionID,
-		When: d.when(a.Start), Hours: a.Start.In(d.zone).Format(onTheClock) + "–" + a.End.In(d.zone).Format(onTheClock),
+		When: d.when(a.Start), Day: a.Start.In(d.zone).Format("Mon 2 January"), Hours: a.Start.In(d.zone).Format(onTheClock) + "–" + a.End.In(d.zone).Format(onTheClock),
 		Kind: title(a.Kind), Place: a.Place, Client: a.ClientName, Number: a.CommissionNumber,
 		State: stateOf(a), Wish: a.Wish,
 		Past: a.End.Before(d.now), Asked: a.State == orders.MoveAsked, Gone: a.State == orders.Cancelled,

@@ -203,6 +203,24 @@ type appointmentView struct {
 	Came     bool   // what pressing there would say
 	Often    string // how often she has not come, "" for never
 	Week     string
+	Todo     nextStep // what is written down at such an appointment
+}
+
+// atHour is what is written down at an appointment of a kind, or goes with it; nothing at a fitting or a
+// collection before there is a fit sheet.
+func (s *Server) atHour(ctx context.Context, a orders.Appointment) (nextStep, error) {
+	base := "/workroom/commissions/" + a.CommissionID
+	if a.Kind == orders.Consultation {
+		return nextStep{Href: base + "/measure", Label: "Write a measure card"}, nil
+	}
+	sheets, err := s.Store.Sheets(ctx, a.CommissionID)
+	switch {
+	case err != nil || len(sheets) == 0:
+		return nextStep{}, err
+	case a.Kind == orders.Fitting:
+		return nextStep{Href: base + "/fitting", Label: "Write a fitting note"}, nil
+	}
+	return nextStep{Href: base + "/care", Label: "Card on wearing and keeping it"}, nil
 }
 
 func (s *Server) showAppointment(c *gin.Context) error {
@@ -226,6 +244,11 @@ func (s *Server) appointmentPage(c *gin.Context, status int, problem string) err
 	}
 	if a.State != orders.Cancelled && !a.Start.After(d.now) {
 		v.Missed, v.Came = v.Href+"/missed", a.Missed
+	}
+	if a.State != orders.Cancelled && !a.Missed {
+		if v.Todo, err = s.atHour(ctx, a); err != nil {
+			return err
+		}
 	}
 	missed, err := s.Store.MissedBy(ctx, a.CommissionID)
 	if err != nil {

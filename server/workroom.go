@@ -67,6 +67,9 @@ func (s *Server) commissionRoutes(g gin.IRouter) {
 func (s *Server) diaryRoutes(g gin.IRouter) {
 	g.GET("", s.page(s.showDiary))
 	g.POST("/book", s.page(s.book))
+	g.GET("/waiting", s.page(s.showWaitline))
+	g.POST("/waiting", s.page(s.addToWaitline))
+	g.POST("/waiting/:id/stop", s.page(s.takeOffWaitline))
 	g.GET("/feed", s.page(s.showFeed))
 	g.POST("/feed/open", s.page(s.openFeed))
 	g.POST("/feed/shut", s.page(s.shutFeed))

@@ -47,7 +47,7 @@ func fillDemoAt(ctx context.Context, s *orders.Store, now time.Time) error {
 				return fmt.Errorf("the hat of %s: %w", h.name, err)
 			}
 		}
-		return nil
+		return tellOfWaiting(ctx, s, now)
 	})
 }
 

@@ -59,6 +59,10 @@ func TestDemoCanBeFilledOnAnyDay(t *testing.T) {
 		require.NoError(t, err)
 		assert.Len(t, past, 5, "past hours on %s", now)
 		assert.Len(t, coming, 6, "coming hours on %s", now)
+		line, _, err := s.WaitLine(t.Context(), 5)
+		require.NoError(t, err)
+		require.Len(t, line, 2, "who waits on %s", now)
+		assert.NotNil(t, line[0].Offer, "an hour is offered to the first on %s", now)
 		require.NoError(t, s.Close())
 	}
 }
@@ -73,6 +77,13 @@ func TestDemoLeavesAWorkroomInUseAlone(t *testing.T) {
 	all, err := s.Commissions(t.Context())
 	require.NoError(t, err)
 	require.Empty(t, all)
+}
+
+func TestDemoHasLearnedFromFittings(t *testing.T) {
+	notes, on, err := demoStore(t).Fittings(t.Context())
+	require.NoError(t, err)
+	assert.True(t, on)
+	assert.Len(t, notes, 3)
 }
 
 func TestDemoMakerCanEnter(t *testing.T) {

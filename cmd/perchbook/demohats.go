@@ -3,6 +3,7 @@ package main
 import (
 	"time"
 
+	"perchbook/fitting"
 	"perchbook/orders"
 )
 
@@ -27,6 +28,16 @@ type demoHat struct {
 	wrote       string   // a letter of the milliner's
 	unsent      bool
 	unpaid      bool // the deposit is still to come
+	noted       *demoNote
+}
+
+// A demoNote is the fitting note of a hat: how it came out against its fit sheet.
+type demoNote struct {
+	ago           time.Duration
+	letOut        fitting.Length // the elastic, against the sheet
+	forward       fitting.Angle  // the base, against the sheet
+	changed, said string
+	comfort, hold int // of orders.Comforts and orders.Holds
 }
 
 // A demoHour is an appointment: the first hour free from so long before (negative) or after the
@@ -108,6 +119,7 @@ var demoHats = []demoHat{
 		stages:  []orders.Stage{orders.Proposed, orders.Agreed, orders.InHand, orders.InFitting, orders.Finishing, orders.InFitting, orders.Finishing},
 		hours: []demoHour{{orders.Fitting, orders.InPerson, -5 * day, orders.Confirmed, ""},
 			{orders.Collection, orders.InPerson, 6 * day, orders.Booked, ""}},
+		noted: &demoNote{ago: 4 * day, letOut: 6 * fitting.Millimetre, forward: 3, changed: "Base moved a little towards the brow; elastic let out.", said: "Now I forget that it is there.", comfort: 0, hold: 0},
 	},
 	{
 		name: "Juniper Ashlark", reach: "juniper@ashlark.example", door: orders.DoorWeb, begun: 60 * day, worn: 2 * week,
@@ -117,6 +129,7 @@ var demoHats = []demoHat{
 		stages:  []orders.Stage{orders.Proposed, orders.Agreed, orders.InHand, orders.InFitting, orders.Finishing, orders.Ready},
 		hours: []demoHour{{orders.Fitting, orders.ByVideo, -12 * day, orders.Confirmed, ""},
 			{orders.Collection, orders.InPerson, day, orders.Confirmed, ""}},
+		noted: &demoNote{ago: 11 * day, letOut: 11 * fitting.Millimetre, changed: "Elastic let out.", comfort: 1, hold: 0},
 	},
 	{
 		name: "Perdita Quillon", reach: "perdita@quillon.example", door: orders.DoorRehearsal, begun: 110 * day, worn: -10 * day,
@@ -125,6 +138,7 @@ var demoHats = []demoHat{
 		settled: map[string]float64{"hat.base_mm": 115, "hat.forward_deg": 24, "hat.sideways_deg": -28, "hat.brim_width_mm": 75, "hat.brim_slope_deg": 60},
 		stages:  []orders.Stage{orders.Proposed, orders.Agreed, orders.InHand, orders.InFitting, orders.Finishing, orders.Ready, orders.HandedOver},
 		hours:   []demoHour{{orders.Fitting, orders.InPerson, -40 * day, orders.Confirmed, ""}, {orders.Collection, orders.InPerson, -17 * day, orders.Confirmed, ""}},
+		noted:   &demoNote{ago: 39 * day, letOut: 8 * fitting.Millimetre, forward: 2, changed: "Elastic let out by the width of a finger.", said: "It feels safe.", comfort: 0, hold: 0},
 		talk:    []string{"It did not move all day, and there was wind. Thank you!", "That is the best letter of the week. Thank you for writing."},
 	},
 	{

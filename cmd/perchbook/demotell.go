@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"perchbook/fitting"
 	"perchbook/orders"
 )
 
@@ -32,7 +33,7 @@ func (t *teller) ago(d time.Duration) *orders.Store { return t.store.At(t.now.Ad
 func (t *teller) tell() error {
 	steps := []func() error{t.begin, t.answer}
 	if !t.hat.unsent {
-		steps = append(steps, t.send, t.tape, t.book, t.move, t.write, t.deliver)
+		steps = append(steps, t.send, t.tape, t.book, t.move, t.note, t.write, t.deliver)
 	}
 	for _, step := range steps {
 		if err := step(); err != nil {
@@ -242,6 +243,30 @@ func (t *teller) sign(s *orders.Store) error {
 		return err
 	}
 	_, err = s.SignOff(t.ctx, t.id, w.Version, demoMaker, "she tried it on and wanted it so")
+	return err
+}
+
+// note writes down how the fitting came out.
+func (t *teller) note() error {
+	n := t.hat.noted
+	if n == nil {
+		return nil
+	}
+	s := t.ago(n.ago)
+	sheets, err := s.Sheets(t.ctx, t.id)
+	if err != nil {
+		return err
+	}
+	_, settled, err := sheets[len(sheets)-1].Read()
+	if err != nil {
+		return err
+	}
+	at := settled.Placement
+	cut, base, forward, sideways := settled.Elastic.Cut+n.letOut, settled.Base.Diameter, at.Forward+n.forward, at.Sideways
+	_, err = s.NoteFitting(t.ctx, orders.FittingNote{
+		CommissionID: t.id, Reel: settled.Elastic.Reel, Real: fitting.Made{ElasticCut: &cut, Base: &base, Forward: &forward, Sideways: &sideways},
+		Changed: n.changed, Said: n.said, Comfort: orders.Comforts[n.comfort], Hold: orders.Holds[n.hold],
+	}, nil, demoMaker)
 	return err
 }
 
