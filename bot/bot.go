@@ -28,6 +28,7 @@ type Bot struct {
 	polling     *http.Client
 	sending     *http.Client
 	outbox      *sender
+	hook        *webhook      // nil: updates are asked for
 	presses     chan string   // buttons whose presses are still to be acknowledged
 	beat        time.Duration // of waiting and backing off; tests make it short
 	hold        int           // seconds that Telegram keeps a poll open
@@ -56,13 +57,17 @@ func (b *Bot) every(beat time.Duration) *Bot {
 	return b
 }
 
-// Run listens and delivers until ctx ends, and then returns nil. ErrToken is the only error; it
+// Run listens, or has Telegram call, and delivers until ctx ends, and then returns nil. ErrToken is the only error; it
 // ends both.
 func (b *Bot) Run(ctx context.Context) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	var both sync.WaitGroup
-	for _, work := range []func(context.Context) error{b.Listen, b.outbox.run, b.acknowledge} {
+	listen := b.Listen
+	if b.hook != nil {
+		listen = b.hook.announce
+	}
+	for _, work := range []func(context.Context) error{listen, b.outbox.run, b.acknowledge} {
 		both.Go(func() {
 			if err := work(ctx); err != nil {
 				stop(err)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"net/http"
 	"strconv"
+	"strings"
 	"time"
 
 	tg "github.com/go-telegram-bot-api/telegram-bot-api/v5"
@@ -39,6 +40,13 @@ func (b *Bot) Listen(ctx context.Context) error {
 		case wrongToken(err):
 			b.log.ErrorContext(ctx, "telegram refuses the token; the chat door is shut", "err", err)
 			return ErrToken
+		case webhookSet(err):
+			b.log.WarnContext(ctx, "telegram was told to call somewhere; it is to be asked from now on")
+			if _, err := b.call(ctx, b.sending, "deleteWebhook", nil); err != nil {
+				b.log.WarnContext(ctx, "telegram still calls", "err", err)
+			}
+			rest(ctx, backOff(b.beat, failures))
+			failures++
 		default:
 			b.complain(ctx, err)
 			rest(ctx, max(backOff(b.beat, failures), retryAfter(err)))
@@ -50,11 +58,15 @@ func (b *Bot) Listen(ctx context.Context) error {
 
 func (b *Bot) complain(ctx context.Context, err error) {
 	if code(err) == http.StatusConflict {
-		b.log.ErrorContext(ctx, "another program is listening with the same token, or a webhook is set; "+
-			"stop the other one. Trying again", "err", err)
+		b.log.ErrorContext(ctx, "another program is listening with the same token; stop it. Trying again", "err", err)
 		return
 	}
 	b.log.WarnContext(ctx, "listening to telegram failed; trying again", "err", err)
+}
+
+// webhookSet says that Telegram calls somewhere, which was wanted once and is not now.
+func webhookSet(err error) bool {
+	return code(err) == http.StatusConflict && strings.Contains(err.Error(), "webhook")
 }
 
 // updates asks for what came in from offset on; the API keeps the request open until there is something.

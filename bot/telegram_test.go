@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -31,6 +32,7 @@ type standIn struct {
 	polls    int // so that an older one is ended by a newer
 	offsets  []int
 	sent     []sentMessage
+	hook     url.Values      // as setWebhook gave it; nil: nobody is called
 	pressed  map[string]bool // callback ids: answered yet
 	blocked  map[string]bool // chats that answer 403
 	faults   map[string][]fault
@@ -79,6 +81,7 @@ func (s *standIn) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	answer, ok := map[string]func(*http.Request, url.Values) (string, func(http.ResponseWriter)){
 		"getUpdates": s.getUpdates, "sendMessage": s.sendMessage, "answerCallbackQuery": s.answerCallbackQuery,
+		"setWebhook": s.setWebhook, "deleteWebhook": s.deleteWebhook,
 	}[method]
 	if !ok {
 		s.t.Errorf("the bot called %s, which the stand-in does not know", method)
@@ -178,6 +181,10 @@ func (s *standIn) getUpdates(r *http.Request, form url.Values) (string, func(htt
 	s.updates = slices.DeleteFunc(s.updates, func(u sentUpdate) bool { return u.id < offset })
 	s.change()
 	for {
+		if s.hook != nil {
+			s.mu.Unlock()
+			return "", refusing(409, "Conflict: can't use getUpdates method while webhook is active; use deleteWebhook to delete the webhook first", 0)
+		}
 		if s.polls != mine {
 			s.mu.Unlock()
 			return "", refusing(409, "Conflict: terminated by other getUpdates request; make sure that only one bot instance is running", 0)
@@ -201,6 +208,70 @@ func (s *standIn) getUpdates(r *http.Request, form url.Values) (string, func(htt
 		}
 		s.mu.Lock()
 	}
+}
+
+func (s *standIn) setWebhook(_ *http.Request, form url.Values) (string, func(http.ResponseWriter)) {
+	s.only("setWebhook", form, "url", "secret_token", "allowed_updates", "max_connections")
+	if form.Get("allowed_updates") != wanted || form.Get("max_connections") != "1" {
+		s.t.Errorf("setWebhook asks for %q over %q connections", form.Get("allowed_updates"), form.Get("max_connections"))
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.hook = form
+	s.change()
+	return "true", nil
+}
+
+func (s *standIn) deleteWebhook(_ *http.Request, form url.Values) (string, func(http.ResponseWriter)) {
+	s.only("deleteWebhook", form)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.hook = nil
+	return "true", nil
+}
+
+// callOut calls the webhook with each update in turn, and with the same again until it is taken.
+func (s *standIn) callOut(ctx context.Context) {
+	for ctx.Err() == nil {
+		s.mu.Lock()
+		changed, hook := s.changed, s.hook
+		var next *sentUpdate
+		if hook != nil && len(s.updates) > 0 {
+			next = &s.updates[0]
+		}
+		s.mu.Unlock()
+		if next == nil {
+			select {
+			case <-changed:
+			case <-ctx.Done():
+			}
+			continue
+		}
+		if callHook(ctx, hook.Get("url"), hook.Get("secret_token"), next.raw) == http.StatusOK {
+			s.mu.Lock()
+			s.updates, s.offsets = s.updates[1:], append(s.offsets, next.id+1)
+			s.change()
+			s.mu.Unlock()
+		} else {
+			rest(ctx, 5*time.Millisecond)
+		}
+	}
+}
+
+// callHook is the code that a webhook answers an update with; 0 when it does not answer.
+func callHook(ctx context.Context, address, secret, raw string) int {
+	req, err := http.NewRequestWithContext(ctx, http.MethodPost, address, strings.NewReader(raw))
+	if err != nil {
+		return 0
+	}
+	req.Header.Set("Content-Type", "application/json")
+	req.Header.Set(secretHeader, secret)
+	resp, err := http.DefaultClient.Do(req)
+	if err != nil {
+		return 0
+	}
+	_ = resp.Body.Close()
+	return resp.StatusCode
 }
 
 // change wakes whoever waits; mu must be held.
