@@ -23,8 +23,12 @@ type Config struct {
 	Proxies   []string         // addresses whose forwarding headers are believed; none by default
 	Demo      bool             // say on every page that the studio is invented
 	ChatLink  string           // where the studio's chat is begun, "" without one
+	ChatCalls http.Handler     // answers the messenger's calls at ChatPath; nil: it does not call
 	Now       func() time.Time // nil: time.Now
 }
+
+// ChatPath is where the messenger calls.
+const ChatPath = "/chat/calls"
 
 // A Server answers the portal's requests. Make one with New.
 type Server struct {
@@ -71,6 +75,9 @@ func (s *Server) Handler() (http.Handler, error) {
 	g.GET("/healthz", s.health)
 	g.GET("/assets/:name", s.asset)
 	g.GET(orders.FeedPath+":link/diary.ics", s.serveFeed)
+	if s.ChatCalls != nil {
+		g.POST(ChatPath, gin.WrapH(s.ChatCalls))
+	}
 	s.clientRoutes(g)
 	s.entranceRoutes(g)
 	s.workroomRoutes(g.Group("/workroom", s.signedIn))

@@ -92,8 +92,9 @@ func printKey(ctx context.Context, store *orders.Store, out io.Writer) error {
 
 // serve answers requests and chats until ctx ends, then lets what is under way finish.
 func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.Store, origin string) error {
+	chat, calls := p.chat(store)
 	site, err := server.New(server.Config{
-		Store: store, Log: p.log, PublicURL: p.publicURL, Proxies: p.proxies, Demo: p.demo, ChatLink: p.chatLink(),
+		Store: store, Log: p.log, PublicURL: p.publicURL, Proxies: p.proxies, Demo: p.demo, ChatLink: p.chatLink(), ChatCalls: calls,
 	})
 	if err != nil {
 		return err
@@ -109,9 +110,7 @@ func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.St
 	defer both.Wait()
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	if p.telegramToken != "" {
-		both.Go(func() { p.chat(ctx, store) })
-	}
+	both.Go(func() { chat(ctx) })
 	both.Go(func() { p.post(ctx, store) })
 	both.Go(func() { p.sweep(ctx, store) })
 	both.Go(func() { p.offers(ctx, store) })
@@ -125,10 +124,20 @@ func (p portal) serve(ctx context.Context, socket net.Listener, store *orders.St
 	return nil
 }
 
-func (p portal) chat(ctx context.Context, store *orders.Store) {
-	if err := bot.New(store, p.telegramToken, p.telegramAPI, p.log).Run(ctx); err != nil && ctx.Err() == nil {
-		p.log.Error("the chat door has closed; the site goes on", "err", err)
+// chat is the chat door, and what answers Telegram's calls; nil when it does not call.
+func (p portal) chat(store *orders.Store) (run func(context.Context), calls http.Handler) {
+	if p.telegramToken == "" {
+		return func(context.Context) {}, nil
 	}
+	b := bot.New(store, p.telegramToken, p.telegramAPI, p.log)
+	if p.telegramCalls {
+		calls = b.CalledAt(p.publicURL + server.ChatPath)
+	}
+	return func(ctx context.Context) {
+		if err := b.Run(ctx); err != nil && ctx.Err() == nil {
+			p.log.Error("the chat door has closed; the site goes on", "err", err)
+		}
+	}, calls
 }
 
 // post delivers what goes by mail. Without a mail server, what still waits for one is the milliner's to send.

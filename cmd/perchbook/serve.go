@@ -29,6 +29,7 @@ type options struct {
 	telegramToken           string // from the environment, never a flag
 	telegramAPI             string // another address of the bot interface, for tests
 	botName                 string
+	telegramCalls           bool            // it calls us, in place of being asked
 	mail                    *bot.MailServer // nil: nothing goes by mail
 	errs                    io.Writer
 }
@@ -76,6 +77,10 @@ func (o *options) complete() error {
 	o.telegramToken = os.Getenv("PERCHBOOK_TELEGRAM_TOKEN")
 	o.telegramAPI = os.Getenv("PERCHBOOK_TELEGRAM_API")
 	o.botName = os.Getenv("PERCHBOOK_TELEGRAM_NAME")
+	o.telegramCalls = os.Getenv("PERCHBOOK_TELEGRAM_CALLS") != ""
+	if o.telegramCalls && (o.telegramToken == "" || !strings.HasPrefix(o.publicURL, "https://")) {
+		return misuse("PERCHBOOK_TELEGRAM_CALLS needs PERCHBOOK_TELEGRAM_TOKEN and a --public-url that begins with https://, since Telegram calls that.")
+	}
 	if address := os.Getenv("PERCHBOOK_MAIL"); address != "" {
 		m, err := bot.ReadMailServer(address, os.Getenv("PERCHBOOK_MAIL_FROM"))
 		if err != nil {
