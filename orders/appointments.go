@@ -121,7 +121,7 @@ func (s *Store) openHours(ctx context.Context, kind string) (Studio, opening, er
 		return st, opening{}, err
 	}
 	if st.Minutes[kind] == 0 {
-		return st, opening{}, &Problem{Key: "kind", Text: "Choose a consultation, a fitting or a collection."}
+		return st, opening{}, NewProblem("kind", "Choose a consultation, a fitting or a collection.")
 	}
 	open, err := st.opening()
 	if err != nil {

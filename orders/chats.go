@@ -16,6 +16,7 @@ type chatRow struct {
 	Pending  []string `gorm:"serializer:json"`
 	Version  int
 	Shut     int64 // since when it takes nothing from us; 0 while it does
+	Language string
 }
 
 func (chatRow) TableName() string { return "chats" }
@@ -23,7 +24,7 @@ func (chatRow) TableName() string { return "chats" }
 func (r chatRow) chat() Chat {
 	return Chat{
 		ID: r.ID, Channel: r.Channel, Address: r.Address, DraftID: plain(r.DraftID), ClientID: plain(r.ClientID),
-		Asking: r.Asking, Pending: r.Pending, Version: r.Version,
+		Asking: r.Asking, Pending: r.Pending, Version: r.Version, Language: r.Language,
 	}
 }
 
@@ -73,6 +74,7 @@ func (s *Store) SaveChat(ctx context.Context, c Chat) (Chat, error) {
 		}
 		row.DraftID, row.ClientID, row.Asking, row.Version = orNull(c.DraftID), orNull(c.ClientID), c.Asking, c.Version+1
 		row.Shut = 0 // something was said there
+		row.Language = c.Language
 		if row.Pending = c.Pending; row.Pending == nil {
 			row.Pending = []string{}
 		}

@@ -20,7 +20,7 @@ func (s *Store) setClient(ctx context.Context, id string, a Answers) error {
 	if err != nil {
 		return err
 	}
-	row := clientRow{ID: id, Name: a["name"].Value, Reach: a["reach"].Value, Version: c.Version + 1, Zone: c.Zone, Prefers: c.Prefers, Owed: millis(c.Owed)}
+	row := clientRow{ID: id, Name: a["name"].Value, Reach: a["reach"].Value, Version: c.Version + 1, Zone: c.Zone, Prefers: c.Prefers, Owed: millis(c.Owed), Language: c.Language}
 	if row.Name == c.Name && row.Reach == c.Reach {
 		return nil
 	}
@@ -37,7 +37,7 @@ func (s *Store) setClient(ctx context.Context, id string, a Answers) error {
 // "zone" when there is no such zone.
 func (s *Store) SetZone(ctx context.Context, clientID, zone string) error {
 	if zone != "" && !zoneKnown(zone) {
-		return &Problem{Key: "zone", Text: "That is no time zone known here. Write region and city, such as Europe/London, or leave it empty for the studio’s."}
+		return NewProblem("zone", "That is no time zone known here. Write region and city, such as Europe/London, or leave it empty for the studio’s.")
 	}
 	return s.setClientTo(ctx, clientID, map[string]any{"zone": zone})
 }

@@ -1,7 +1,6 @@
 package orders
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -30,16 +29,14 @@ func (q Question) parseDate(said []string, s Said, today time.Time) (Answer, *Pr
 	}
 	start := time.Date(today.Year(), today.Month(), today.Day(), 0, 0, 0, 0, time.UTC)
 	if day.Before(start) {
-		return Answer{}, q.problem("%s is past. Please give a day to come, or say that it is not fixed yet.", written(day))
+		return Answer{}, q.problem("%s is past. Please give a day to come, or say that it is not fixed yet.", SayDay(day))
 	}
 	far := day.After(start.AddDate(yearsAhead, 0, 0))
 	if far && !s.Sure {
-		return Answer{}, q.doubted(fmt.Sprintf("I understood %s, which is more than %d years away. If that is right, keep it.", written(day), yearsAhead))
+		return Answer{}, q.doubted(Say("I understood %s, which is more than %d years away. If that is right, keep it.", SayDay(day), yearsAhead))
 	}
 	return Answer{Value: day.Format(dayLayout), Said: typed, Confirmed: far}, nil
 }
-
-func written(day time.Time) string { return day.Format("2 January 2006") }
 
 var (
 	yearFirst = regexp.MustCompile(`^(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})$`)
@@ -90,7 +87,7 @@ func (q Question) calendarDay(typed string, year, month, date int, weekdayName s
 		return day, q.problem("I read %s, and the calendar has no such day. Please look again.", quoted(typed))
 	}
 	if !strings.HasPrefix(strings.ToLower(day.Weekday().String()), weekdayName) {
-		return day, q.problem("%s is a %s, not the weekday you wrote. Please look again and write the right day.", written(day), day.Weekday())
+		return day, q.problem("%s is a %s, not the weekday you wrote. Please look again and write the right day.", SayDay(day), Phrase{English: day.Weekday().String()})
 	}
 	return day, nil
 }
@@ -101,7 +98,7 @@ func (q Question) eitherWay(typed string, first, second, year int) (time.Time, *
 	if err1 != nil || err2 != nil {
 		return time.Time{}, err1
 	}
-	return time.Time{}, q.problem("%s could be %s or %s. Please write the month as a word.", quoted(typed), written(dayFirst), written(monthFirst))
+	return time.Time{}, q.problem("%s could be %s or %s. Please write the month as a word.", quoted(typed), SayDay(dayFirst), SayDay(monthFirst))
 }
 
 func firstMatch(text string, patterns ...*regexp.Regexp) []string {

@@ -56,20 +56,20 @@ func (s *Store) setHour(ctx context.Context, row *appointmentRow, start time.Tim
 	}
 	end := start.Add(st.length(row.Kind))
 	now := s.now()
-	text := ""
+	var why Phrase
 	switch {
 	case !onGrid(start):
-		text = "Appointments begin on the quarter hour."
+		why = Say("Appointments begin on the quarter hour.")
 	case !start.After(now):
-		text = "That time has passed. Choose one that is still to come."
+		why = Say("That time has passed. Choose one that is still to come.")
 	case start.After(now.Add(farthest)):
-		text = "That is more than 400 days ahead. Check the year."
+		why = Say("That is more than 400 days ahead. Check the year.")
 	case !open.during(start, end):
-		text = fmt.Sprintf("The studio is not open all that time: %s, until %s. Choose another time, or change the opening hours in the settings.",
-			inWords(start.In(open.zone)), end.In(open.zone).Format("15:04"))
+		why = Say("The studio is not open all that time: %s, until %s. Choose another time, or change the opening hours in the settings.",
+			SayHour(start.In(open.zone)), end.In(open.zone).Format("15:04"))
 	}
-	if text != "" {
-		return st, &Problem{Key: "start", Text: text}
+	if !why.Empty() {
+		return st, why.beside("start")
 	}
 	row.Begins, row.Ends = millis(start), millis(end)
 	return st, nil
@@ -146,7 +146,7 @@ func inWords(t time.Time) string { return t.Format("Monday, 2 January 2006, at 1
 func (s *Store) change(ctx context.Context, id string, f func(*appointmentRow) error) (appointmentRow, error) {
 	row, err := one[appointmentRow](s.reads(ctx).Where("id = ?", id))
 	if err == nil && row.State == Cancelled {
-		err = &Problem{Key: "start", Text: "This appointment was cancelled. Book a new one."}
+		err = NewProblem("start", "This appointment was cancelled. Book a new one.")
 	}
 	if err == nil {
 		err = f(&row)
@@ -231,7 +231,7 @@ func (s *Store) Confirm(ctx context.Context, id string) (Appointment, error) {
 
 func (s *Store) stillToCome(row appointmentRow) error {
 	if row.Begins <= millis(s.now()) {
-		return &Problem{Key: "start", Text: "This appointment has passed. Please write to the studio."}
+		return NewProblem("start", "This appointment has passed. Please write to the studio.")
 	}
 	return nil
 }
@@ -244,7 +244,7 @@ const longestWish = 600
 func (s *Store) AskToMove(ctx context.Context, id, wish string) (Appointment, error) {
 	wish = strings.TrimSpace(wish)
 	if n := utf8.RuneCountInString(wish); n == 0 || n > longestWish {
-		return Appointment{}, &Problem{Key: "wish", Text: fmt.Sprintf("Say in up to %d letters which days and times would suit you.", longestWish)}
+		return Appointment{}, NewProblem("wish", "Say in up to %d letters which days and times would suit you.", longestWish)
 	}
 	return together(ctx, s, func(s *Store) (Appointment, error) {
 		row, err := s.change(ctx, id, func(row *appointmentRow) error {
@@ -298,7 +298,7 @@ func (s *Store) MarkMissed(ctx context.Context, id string, version int, missed b
 	return together(ctx, s, func(s *Store) (Appointment, error) {
 		_, err := s.change(ctx, id, func(row *appointmentRow) error {
 			if moment(row.Begins).After(s.now()) {
-				return &Problem{Key: "start", Text: "This appointment has not begun yet."}
+				return NewProblem("start", "This appointment has not begun yet.")
 			}
 			row.Missed = missed
 			return row.ofVersion(version)

@@ -12,6 +12,7 @@ type draftRow struct {
 	Door       string
 	Begun      int64
 	Changed    int64
+	Language   string
 }
 
 func (draftRow) TableName() string { return "drafts" }
@@ -59,7 +60,7 @@ const privacy = "privacy"
 // Begin starts a draft with the consent to the privacy notice, without which nothing is stored.
 func (s *Store) Begin(ctx context.Context, door string, consent Answer) (Draft, error) {
 	if consent.Value != "yes" {
-		return Draft{}, &Problem{Key: privacy, Text: "Please agree to the privacy notice first; until then nothing is kept."}
+		return Draft{}, NewProblem(privacy, "Please agree to the privacy notice first; until then nothing is kept.")
 	}
 	row := draftRow{ID: newID(), Door: door, Begun: millis(s.now()), Changed: millis(s.now())}
 	return together(ctx, s, func(s *Store) (Draft, error) {
@@ -79,7 +80,7 @@ func (s *Store) Draft(ctx context.Context, id string) (Draft, error) {
 	if err != nil {
 		return Draft{}, fmt.Errorf("draft %s: %w", id, err)
 	}
-	d := Draft{ID: row.ID, Generation: row.Generation, Door: row.Door, Begun: moment(row.Begun), Changed: moment(row.Changed), Answers: Answers{}}
+	d := Draft{ID: row.ID, Generation: row.Generation, Door: row.Door, Language: row.Language, Begun: moment(row.Begun), Changed: moment(row.Changed), Answers: Answers{}}
 	var answers []answerRow
 	if err := s.reads(ctx).Where("draft_id = ?", id).Find(&answers).Error; err != nil {
 		return Draft{}, fmt.Errorf("answers of draft %s: %w", id, err)

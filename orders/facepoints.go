@@ -37,12 +37,12 @@ func readPoints(text string) (fitting.FacePoints, bool) {
 	return points, points.Check() == nil
 }
 
-func showPoints(value string) string {
+func showPoints(value string) Phrase {
 	p, ok := readPoints(value)
 	if !ok {
-		return ""
+		return Phrase{}
 	}
-	return fmt.Sprintf("%.2f times as long as it is wide at the cheekbones; forehead %.2f and jaw %.2f of that width", p.Height, p.Forehead, p.Jaw)
+	return Say("%.2f times as long as it is wide at the cheekbones; forehead %.2f and jaw %.2f of that width", p.Height, p.Forehead, p.Jaw)
 }
 
 // Ways of telling a face beside the outlines: options of the question "face".

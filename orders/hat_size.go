@@ -38,7 +38,7 @@ func (q Question) hatSizeIn(typed string) (mm float64, is bool, p *Problem) {
 		named, isSystem := hatSystems[word]
 		switch {
 		case isSystem && system != "":
-			return 0, false, q.askLength("I read more than one hat size.")
+			return 0, false, q.askLength(Say("I read more than one hat size."))
 		case isSystem:
 			system = named
 		case !hatWord.MatchString(word):
@@ -46,21 +46,21 @@ func (q Question) hatSizeIn(typed string) (mm float64, is bool, p *Problem) {
 		}
 	}
 	if len(rest) == 1 && letterSize.MatchString(rest[0]) {
-		return 0, false, q.askLength("Letter sizes differ from maker to maker, so I can't tell a length from one.")
+		return 0, false, q.askLength(Say("Letter sizes differ from maker to maker, so I can't tell a length from one."))
 	}
 	if system == "" {
 		return 0, false, nil
 	}
 	lengths, c := readLength(strings.Join(rest, " "))
-	if c != "" {
+	if !c.Empty() {
 		return 0, false, q.askLength(c)
 	}
 	if len(lengths) > 1 || len(lengths[0]) > 1 || lengths[0][0].unit != 0 {
-		return 0, false, q.askLength("I read a hat size and something else. Please give what the tape shows, or the hat size alone.")
+		return 0, false, q.askLength(Say("I read a hat size and something else. Please give what the tape shows, or the hat size alone."))
 	}
 	girth, err := girthOfSize(system, lengths[0][0].values[0])
 	if mm = girth.Millimetres(); err != nil || !(mm >= q.Min && mm <= q.Max) {
-		return 0, false, q.askLength(complaint("I read " + quoted(typed) + ", and there is no such hat size."))
+		return 0, false, q.askLength(Say("I read %s, and there is no such hat size.", quoted(typed)))
 	}
 	return mm, true, nil
 }

@@ -79,7 +79,7 @@ func (s *Store) mayHold(ctx context.Context, row *holdRow, start time.Time) (Stu
 		return Studio{}, err
 	}
 	if c.Stage.Closed() {
-		return Studio{}, &Problem{Key: "start", Text: "Nothing can be booked for this hat any more. Please write to the studio."}
+		return Studio{}, NewProblem("start", "Nothing can be booked for this hat any more. Please write to the studio.")
 	}
 	if row.Moves != nil {
 		a, err := s.hers(ctx, c.ID, *row.Moves)
@@ -89,7 +89,7 @@ func (s *Store) mayHold(ctx context.Context, row *holdRow, start time.Time) (Stu
 		row.Kind, row.Place = a.Kind, a.Place
 	}
 	if may := PlacesOf(row.Kind); !slices.Contains(may, row.Place) {
-		return Studio{}, &Problem{Key: "place", Text: "Choose " + may[0] + " or " + may[1] + "."}
+		return Studio{}, NewProblem("place", "Choose %s or %s.", Phrase{English: may[0]}, Phrase{English: may[1]})
 	}
 	hour := appointmentRow{Kind: row.Kind}
 	st, err := s.setHour(ctx, &hour, start)
@@ -98,7 +98,7 @@ func (s *Store) mayHold(ctx context.Context, row *holdRow, start time.Time) (Stu
 	}
 	row.Begins, row.Ends = hour.Begins, hour.Ends
 	if start.Before(s.now().Add(st.notice())) {
-		return st, &Problem{Key: "start", Text: "That hour is too near to be booked here. Choose a later one, or write to the studio."}
+		return st, NewProblem("start", "That hour is too near to be booked here. Choose a later one, or write to the studio.")
 	}
 	return st, nil
 }
@@ -129,7 +129,7 @@ func (s *Store) letGo(ctx context.Context, id string) error {
 func (s *Store) heldOf(ctx context.Context, commissionID, id string) (holdRow, error) {
 	row, err := one[holdRow](s.reads(ctx).Where("id = ? and commission_id = ? and expires > ?", id, commissionID, millis(s.now())))
 	if errors.Is(err, ErrNotFound) {
-		return row, &Problem{Key: "hold", Text: "That hour is no longer kept for you. What is free now stands below; choose again."}
+		return row, NewProblem("hold", "That hour is no longer kept for you. What is free now stands below; choose again.")
 	}
 	return row, err
 }
@@ -194,7 +194,7 @@ func (s *Store) hers(ctx context.Context, commissionID, id string) (Appointment,
 	}
 	st, err := s.Studio(ctx)
 	if err == nil && !a.ChangeableBy(st, s.now()) {
-		err = &Problem{Key: "start", Text: "It is too late to change this here. Please write to the studio."}
+		err = NewProblem("start", "It is too late to change this here. Please write to the studio.")
 	}
 	return a, err
 }

@@ -45,22 +45,20 @@ type amount struct {
 	unit   unit
 }
 
-// A complaint says, in a sentence, why something can't be read as a length.
-type complaint string
-
-// readLength finds the lengths that were typed: usually one, two when it was said in two ways.
-func readLength(typed string) ([][]amount, complaint) {
+// readLength finds the lengths that were typed: usually one, two when it was said in two ways; else it
+// says why there are none.
+func readLength(typed string) ([][]amount, Phrase) {
 	pieces, c := split(asSpelled(typed))
 	var lengths [][]amount
 	for _, one := range sections(pieces) {
 		var amounts []amount
-		if c == "" {
+		if c.Empty() {
 			amounts, c = gather(one)
 		}
 		lengths = append(lengths, amounts)
 	}
-	if c == "" && len(lengths) == 0 {
-		c = complaint("I found no number in " + quoted(typed) + ".")
+	if c.Empty() && len(lengths) == 0 {
+		c = Say("I found no number in %s.", quoted(typed))
 	}
 	return lengths, c
 }
@@ -72,7 +70,7 @@ var (
 )
 
 // split cuts text into pieces.
-func split(text string) ([]piece, complaint) {
+func split(text string) ([]piece, Phrase) {
 	var pieces []piece
 	for text = strings.TrimSpace(text); text != ""; text = strings.TrimSpace(text) {
 		sign := figures.FindString(text)
@@ -81,7 +79,7 @@ func split(text string) ([]piece, complaint) {
 			text = text[len(sign):]
 			p, known := meaning(sign)
 			if !known {
-				return nil, complaint("I don't understand " + quoted(sign) + " there.")
+				return nil, Say("I don't understand %s there.", quoted(sign))
 			}
 			pieces = append(pieces, p)
 			continue
@@ -96,11 +94,11 @@ func split(text string) ([]piece, complaint) {
 		}
 		values := figuresMean(sign)
 		if values == nil {
-			return nil, complaint("I can't read the figures " + quoted(sign) + ".")
+			return nil, Say("I can't read the figures %s.", quoted(sign))
 		}
 		pieces = append(pieces, piece{kind: figure, values: values})
 	}
-	return pieces, ""
+	return pieces, Phrase{}
 }
 
 func meaning(sign string) (piece, bool) {
@@ -188,7 +186,7 @@ func sections(pieces []piece) [][]piece {
 }
 
 // gather joins whole numbers, fractions and units into amounts.
-func gather(pieces []piece) ([]amount, complaint) {
+func gather(pieces []piece) ([]amount, Phrase) {
 	var amounts []amount
 	kindAt := func(i int) pieceKind {
 		if i < len(pieces) {
@@ -200,11 +198,11 @@ func gather(pieces []piece) ([]amount, complaint) {
 		p := pieces[i]
 		switch {
 		case p.kind == dash && len(amounts) == 0:
-			return nil, "A length can't be less than nothing. Please leave out the minus sign."
+			return nil, Say("A length can't be less than nothing. Please leave out the minus sign.")
 		case p.kind == dash:
-			return nil, "That is a range. Please give the one length that the tape shows."
+			return nil, Say("That is a range. Please give the one length that the tape shows.")
 		case p.kind == unitWord:
-			return nil, "There is a unit without a number before it."
+			return nil, Say("There is a unit without a number before it.")
 		}
 		a := amount{values: p.values, part: p.kind == fraction}
 		if p.kind == figure && kindAt(i+1) == dash && kindAt(i+2) == fraction {
@@ -223,7 +221,7 @@ func gather(pieces []piece) ([]amount, complaint) {
 		}
 		amounts = append(amounts, a)
 	}
-	return amounts, ""
+	return amounts, Phrase{}
 }
 
 func sums(a, b []float64) []float64 {

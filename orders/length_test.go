@@ -69,7 +69,7 @@ func TestEveryLengthShownCanBeTypedAgain(t *testing.T) {
 			assert.Nil(t, p, "%q: %s", typed, said(p))
 			assert.InDelta(t, want, mm, 1e-9, "%q", typed)
 		}
-		mm, p := girth.lengthIn(BothUnits(want))
+		mm, p := girth.lengthIn(BothUnits(want).String())
 		assert.Nil(t, p, "%q: %s", BothUnits(want), said(p))
 		assert.InDelta(t, want, mm, 0.5001, "%q is rounded to a millimetre", BothUnits(want))
 	})
@@ -83,7 +83,7 @@ func TestEveryEighthOfAnInchCanBeTypedAgain(t *testing.T) {
 			&girth: rapid.IntRange(142, 220).Draw(t, "eighths round a head"), &height: rapid.IntRange(378, 692).Draw(t, "eighths of a height"),
 		} {
 			want := float64(eighths) / 8 * 25.4
-			mm, p := q.lengthIn(imperial(want))
+			mm, p := q.lengthIn(imperial(want).String())
 			assert.Nil(t, p, "%q: %s", imperial(want), said(p))
 			assert.InDelta(t, want, mm, 1e-9, "%q", imperial(want))
 		}

@@ -106,7 +106,7 @@ const mostLetterPhotos = 4
 // what can't be.
 func toEnclose(uploads [][]byte) ([][]byte, error) {
 	if len(uploads) > mostLetterPhotos {
-		return nil, &Problem{Key: "photographs", Text: fmt.Sprintf("At most %d photographs go with one letter.", mostLetterPhotos)}
+		return nil, NewProblem("photographs", "At most %d photographs go with one letter.", mostLetterPhotos)
 	}
 	return developAll(uploads)
 }
@@ -115,9 +115,9 @@ func toEnclose(uploads [][]byte) ([][]byte, error) {
 func developAll(uploads [][]byte) ([][]byte, error) {
 	var pictures [][]byte
 	for _, upload := range uploads {
-		clean, text := develop(upload)
-		if text != "" {
-			return nil, &Problem{Key: "photographs", Text: text}
+		clean, why := develop(upload)
+		if !why.Empty() {
+			return nil, why.beside("photographs")
 		}
 		pictures = append(pictures, clean)
 	}

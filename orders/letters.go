@@ -147,9 +147,9 @@ func letterBody(body string) (string, *Problem) {
 	body = strings.TrimSpace(body)
 	switch n := utf8.RuneCountInString(body); {
 	case n == 0:
-		return "", &Problem{Key: "body", Text: "Write something first."}
+		return "", NewProblem("body", "Write something first.")
 	case n > longestLetter:
-		return "", &Problem{Key: "body", Text: fmt.Sprintf("This has %d letters and at most %d can be sent at once. Send it in two parts.", n, longestLetter)}
+		return "", NewProblem("body", "This has %d letters and at most %d can be sent at once. Send it in two parts.", n, longestLetter)
 	}
 	return body, nil
 }

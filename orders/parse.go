@@ -1,7 +1,6 @@
 package orders
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -21,11 +20,11 @@ func (q Question) Parse(s Said, today time.Time) (Answer, *Problem) {
 	}
 	switch {
 	case length > mostTyped:
-		return Answer{}, q.problem("That is longer than this question can take. Please shorten it%s.", q.room())
+		return Answer{}, q.tooLong()
 	case len(said) == 0 && !q.Needed:
 		return q.Skip(), nil
 	case len(said) == 0:
-		return Answer{}, q.problem(q.missing())
+		return Answer{}, q.missing().beside(q.Key)
 	}
 	return q.parsers()[q.Kind](said, s, today)
 }
@@ -44,34 +43,32 @@ func (q Question) parsers() map[Kind]parser {
 	}
 }
 
-func (q Question) problem(text string, filled ...any) *Problem {
-	if len(filled) > 0 {
-		text = fmt.Sprintf(text, filled...)
-	}
-	return &Problem{Key: q.Key, Text: text}
+// problem is one with this question; english must be a constant.
+func (q Question) problem(english string, with ...any) *Problem {
+	return Say(english, with...).beside(q.Key)
 }
 
 // missing says what to do when a needed question was left empty.
-func (q Question) missing() string {
+func (q Question) missing() Phrase {
 	switch q.Kind {
 	case Consent:
-		return "The studio can't keep anything before you agree. If you would rather not, nothing has been kept, and you may write to the studio instead."
+		return Say("The studio can't keep anything before you agree. If you would rather not, nothing has been kept, and you may write to the studio instead.")
 	case Readings:
-		return fmt.Sprintf("Please give what the tape shows, such as %s, or choose to be measured at the studio.", q.example())
+		return Say("Please give what the tape shows, such as %s, or choose to be measured at the studio.", q.example())
 	case Length:
-		return fmt.Sprintf("Please give a length, such as %s.", q.example())
+		return Say("Please give a length, such as %s.", q.example())
 	case Date:
-		return "Please give the day, such as 12 June 2027, or say that it is not fixed yet."
+		return Say("Please give the day, such as 12 June 2027, or say that it is not fixed yet.")
 	case Reach:
-		return "Please give an e-mail address or a telephone number, so that the studio can answer you."
+		return Say("Please give an e-mail address or a telephone number, so that the studio can answer you.")
 	case Choice, Choices:
-		return "Please choose one of the answers."
+		return Say("Please choose one of the answers.")
 	case Photograph:
-		return "Please choose a photograph."
+		return Say("Please choose a photograph.")
 	case Points:
-		return "Please mark the six points."
+		return Say("Please mark the six points.")
 	}
-	return "Please write something here."
+	return Say("Please write something here.")
 }
 
 func (q Question) parseText(said []string, _ Said, _ time.Time) (Answer, *Problem) {
@@ -92,17 +89,16 @@ func (q Question) parseNumber(said []string, _ Said, _ time.Time) (Answer, *Prob
 	typed := strings.Join(said, " ")
 	n, err := strconv.Atoi(bareNumber(typed))
 	if err != nil || !(float64(n) >= q.Min && float64(n) <= q.Max) {
-		return Answer{}, q.problem("Please give one whole number from %.0f to %.0f, in figures. I read %s.", q.Min, q.Max, quoted(typed))
+		return Answer{}, q.problem("Please give one whole number from %d to %d, in figures. I read %s.", int(q.Min), int(q.Max), quoted(typed))
 	}
 	return Answer{Value: strconv.Itoa(n), Said: typed}, nil
 }
 
-// room says how much a text may hold.
-func (q Question) room() string {
-	if q.Kind != Text {
-		return ""
+func (q Question) tooLong() *Problem {
+	if q.Kind == Text {
+		return q.problem("That is longer than this question can take. Please shorten it to %d letters.", int(q.Max))
 	}
-	return fmt.Sprintf(" to %.0f letters", q.Max)
+	return q.problem("That is longer than this question can take. Please shorten it.")
 }
 
 var numberWords = []string{"nought", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
@@ -126,7 +122,7 @@ func (q Question) parseConsent(said []string, _ Said, _ time.Time) (Answer, *Pro
 		return Answer{Value: Yes, Said: typed}, nil
 	case "no", "n", "no thanks", "no, thanks", "no thank you", "i do not agree", "i don't agree", "off", "false":
 		if q.Needed {
-			return Answer{}, q.problem(q.missing())
+			return Answer{}, q.missing().beside(q.Key)
 		}
 		return Answer{Said: typed}, nil
 	}
@@ -144,7 +140,7 @@ func (q Question) parsePhotographs(said []string, _ Said, _ time.Time) (Answer, 
 			ids = append(ids, id)
 		}
 	}
-	return Answer{Value: strings.Join(ids, " "), Said: photographCount(len(ids))}, nil
+	return Answer{Value: strings.Join(ids, " "), Said: photographCount(len(ids)).String()}, nil
 }
 
 func isID(s string) bool {

@@ -1,7 +1,6 @@
 package orders
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,7 +37,7 @@ func (q Question) parseChoices(said []string, _ Said, _ time.Time) (Answer, *Pro
 		}
 	}
 	if chosen[None] && len(values) > 1 {
-		return Answer{}, q.problem("You chose %s together with something else. Please choose one or the other.", quoted(q.label(None)))
+		return Answer{}, q.problem("You chose “%s” together with something else. Please choose one or the other.", q.label(None))
 	}
 	return Answer{Value: strings.Join(values, " "), Said: strings.Join(said, ", ")}, nil
 }
@@ -74,19 +73,19 @@ func (q Question) unknown(typed string) *Problem {
 	return q.problem("I read %s, which is not one of the answers here. You can say: %s.", quoted(typed), q.choicesInWords())
 }
 
-func (q Question) choicesInWords() string {
-	said := make([]string, len(q.Options))
+func (q Question) choicesInWords() Phrase {
+	said := make([]Phrase, len(q.Options))
 	for i, o := range q.Options {
-		said[i] = fmt.Sprintf("%d. %s", i+1, o.Label)
+		said[i] = Say("%d. %s", i+1, Phrase{English: o.Label})
 	}
-	return strings.Join(said, "; ")
+	return joined("; ", said)
 }
 
-func (q Question) label(value string) string {
+func (q Question) label(value string) Phrase {
 	for _, o := range q.Options {
 		if o.Value == value {
-			return o.Label
+			return Phrase{English: o.Label}
 		}
 	}
-	return value
+	return asTyped(value)
 }

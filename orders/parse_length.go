@@ -1,7 +1,6 @@
 package orders
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -27,10 +26,10 @@ func (q Question) parseLength(said []string, s Said, _ time.Time) (Answer, *Prob
 	if p != nil {
 		return Answer{}, p
 	}
-	if why := q.unlikely(mm); why != "" && !s.Sure {
+	if why := q.unlikely(mm); !why.Empty() && !s.Sure {
 		return Answer{}, q.doubted(why)
 	} else {
-		return Answer{Value: stored(mm), Said: typed, Confirmed: why != ""}, nil
+		return Answer{Value: stored(mm), Said: typed, Confirmed: !why.Empty()}, nil
 	}
 }
 
@@ -38,19 +37,19 @@ func (q Question) parseLength(said []string, s Said, _ time.Time) (Answer, *Prob
 // possible here; where none or several would do it asks.
 func (q Question) lengthIn(typed string) (float64, *Problem) {
 	if letters(typed) > mostLength {
-		return 0, q.askLength("That is longer than a length is.")
+		return 0, q.askLength(Say("That is longer than a length is."))
 	}
 	lengths, c := readLength(typed)
-	if c == "" && len(lengths) > 2 {
-		c = complaint("I read more than one length in " + quoted(typed) + ". Please give one at a time.")
+	if c.Empty() && len(lengths) > 2 {
+		c = Say("I read more than one length in %s. Please give one at a time.", quoted(typed))
 	}
-	if c != "" {
+	if !c.Empty() {
 		return 0, q.askLength(c)
 	}
 	var meanings [][]sized
 	for _, amounts := range lengths {
 		all, c := combine(amounts)
-		if c != "" {
+		if !c.Empty() {
 			return 0, q.askLength(c)
 		}
 		possible := q.possible(all)
@@ -69,24 +68,24 @@ func (q Question) lengthIn(typed string) (float64, *Problem) {
 	return meanings[0][0].mm, nil
 }
 
-func (q Question) askLength(c complaint) *Problem {
+func (q Question) askLength(c Phrase) *Problem {
 	return q.problem("%s A length is a number with its unit, such as %s.", c, q.example())
 }
 
 // example is a length in the middle of what is possible, as it would be typed.
-func (q Question) example() string {
+func (q Question) example() Phrase {
 	mm := math.Round((q.Min+q.Max)/20) * 10
-	return fmt.Sprintf("%.0f cm or %s", mm/10, imperial(mm))
+	return Say("%.0f cm or %s", mm/10, imperial(mm))
 }
 
 // combine adds up the amounts of one length for each unit that they can be in.
-func combine(amounts []amount) ([]sized, complaint) {
+func combine(amounts []amount) ([]sized, Phrase) {
 	first, units := amounts[0], []unit{millimetre, centimetre, inch, metre}
 	switch {
 	case first.unit != 0:
 		units = []unit{first.unit}
 	case len(amounts) > 1:
-		return nil, "I read more than one number and can't tell how they belong together."
+		return nil, Say("I read more than one number and can't tell how they belong together.")
 	case first.part: // nobody means half a metre by 1/2
 		units = units[:3]
 	}
@@ -100,17 +99,17 @@ func combine(amounts []amount) ([]sized, complaint) {
 	for _, a := range amounts[1:] {
 		below := a.within(above)
 		if below == 0 {
-			return nil, "I read more than one number and can't tell how they belong together."
+			return nil, Say("I read more than one number and can't tell how they belong together.")
 		}
 		if a.values[0]*float64(below) >= float64(above) {
-			return nil, "The second number is too large to go with the first."
+			return nil, Say("The second number is too large to go with the first.")
 		}
 		for i := range all {
 			all[i].mm += a.values[0] * float64(below)
 		}
 		above = below
 	}
-	return all, ""
+	return all, Phrase{}
 }
 
 // within is the unit of an amount that follows one in unit above: said, or understood as in
@@ -160,7 +159,7 @@ func (q Question) sameTwice(a, b []sized) (float64, *Problem) {
 
 // outside says that a length can't be, and which unit would make it one that can.
 func (q Question) outside(typed string, amounts []amount) *Problem {
-	limits := fmt.Sprintf("Here it lies between %s and %s.", BothUnits(q.Min), BothUnits(q.Max))
+	limits := Say("Here it lies between %s and %s.", BothUnits(q.Min), BothUnits(q.Max))
 	v, said := amounts[0].values[0], amounts[0].unit
 	if q.HatSizes && said == 0 && v >= 5 && v < 10 {
 		return q.problem("%s is too small for a length here. If it is a hat size, please say which kind, with the letters US, UK or FR.", quoted(typed))
@@ -168,8 +167,8 @@ func (q Question) outside(typed string, amounts []amount) *Problem {
 	if said != 0 && len(amounts) == 1 {
 		for _, meant := range []struct {
 			unit unit
-			name string
-		}{{inch, "inches"}, {centimetre, "centimetres"}, {millimetre, "millimetres"}} {
+			name Phrase
+		}{{inch, Say("inches")}, {centimetre, Say("centimetres")}, {millimetre, Say("millimetres")}} {
 			if mm := v * float64(meant.unit); mm >= q.Min && mm <= q.Max {
 				return q.problem("I read %s, and that can't be right here. Did you mean %s, so %s? Then please write it with that unit. %s",
 					quoted(typed), meant.name, BothUnits(mm), limits)

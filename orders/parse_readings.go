@@ -1,7 +1,6 @@
 package orders
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -28,7 +27,7 @@ func (q Question) parseReadings(said []string, s Said, _ time.Time) (Answer, *Pr
 	isLater := func(t string) bool { return slices.Contains(laterWords, folded(t)) }
 	switch {
 	case len(single) == 0:
-		return Answer{}, q.problem(q.missing())
+		return Answer{}, q.missing().beside(q.Key)
 	case isLater(single[len(single)-1]):
 		return Answer{Value: Later, Said: typed}, nil
 	case len(single) > mostTaken:
@@ -65,8 +64,7 @@ func (q Question) readingsIn(single []string) (tapes, hats []float64, p *Problem
 		}
 		switch {
 		case p != nil && len(single) > 1:
-			p.Text = fmt.Sprintf("Reading %d: %s", i+1, p.Text)
-			return nil, nil, p
+			return nil, nil, q.problem("Reading %d: %s", i+1, p.phrase)
 		case p != nil:
 			return nil, nil, p
 		case isHat:
@@ -88,33 +86,33 @@ func (q Question) weigh(readings []float64, typed string, s Said) (Answer, *Prob
 	mean, _ := Doubt(readings, ByClient)
 	why := q.unlikely(mean)
 	if stray, ok := strayIn(readings); ok {
-		why = fmt.Sprintf("One of the readings, %s, is far from the others. Please take it out or measure again, or keep it if you are sure.", BothUnits(stray))
+		why = Say("One of the readings, %s, is far from the others. Please take it out or measure again, or keep it if you are sure.", BothUnits(stray))
 	}
-	if why != "" && !s.Sure {
+	if !why.Empty() && !s.Sure {
 		return Answer{}, q.doubted(why)
 	}
 	values := make([]string, n)
 	for i, mm := range readings {
 		values[i] = stored(mm)
 	}
-	return Answer{Value: strings.Join(values, " "), Said: typed, Confirmed: why != ""}, nil
+	return Answer{Value: strings.Join(values, " "), Said: typed, Confirmed: !why.Empty()}, nil
 }
 
 func (q Question) another(readings []float64) *Problem {
 	n := len(readings)
 	apart := slices.Max(readings) - slices.Min(readings)
-	var text string
+	var text Phrase
 	switch {
 	case n == 1:
-		text = fmt.Sprintf("Thank you: %s. Take the tape off, lay it again, and give the second reading.", BothUnits(readings[0]))
+		text = Say("Thank you: %s. Take the tape off, lay it again, and give the second reading.", BothUnits(readings[0]))
 	case n == 2:
-		text = fmt.Sprintf("Thank you: %s. Once more, please: the third reading.", BothUnits(readings[1]))
+		text = Say("Thank you: %s. Once more, please: the third reading.", BothUnits(readings[1]))
 	case n == wanted && apart >= wideSpread:
-		text = fmt.Sprintf("These are %.1f cm (%s) apart. Please lay the tape once more and give a fourth reading.", apart/10, imperial(apart))
+		text = Say("These are %.1f cm (%s) apart. Please lay the tape once more and give a fourth reading.", apart/10, imperial(apart))
 	default:
 		return nil
 	}
-	p := q.problem(text)
+	p := text.beside(q.Key)
 	p.NeedsMore = true
 	return p
 }

@@ -119,12 +119,12 @@ func folded(s string) string {
 }
 
 // quoted gives back a piece of what was typed, short enough for a sentence.
-func quoted(s string) string {
+func quoted(s string) Phrase {
 	r := []rune(strings.Join(strings.Fields(s), " "))
 	if len(r) > 40 {
 		r = append(r[:39], '…')
 	}
-	return "“" + string(r) + "”"
+	return Say("“%s”", string(r))
 }
 
 func letters(s string) int { return utf8.RuneCountInString(s) }

@@ -37,15 +37,15 @@ func (s *Store) AddPhoto(ctx context.Context, draftID, key string, upload []byte
 	if _, err := s.Draft(ctx, draftID); err != nil {
 		return Photo{}, err
 	}
-	clean, text := develop(upload)
-	if text != "" {
-		return Photo{}, &Problem{Key: key, Text: text}
+	clean, why := develop(upload)
+	if !why.Empty() {
+		return Photo{}, why.beside(key)
 	}
 	row := photoRow{ID: newID(), DraftID: draftID, JPEG: clean, Added: millis(s.now())}
 	return together(ctx, s, func(s *Store) (Photo, error) {
 		err := s.setPhotos(ctx, draftID, key, func(ids []string) ([]string, error) {
 			if len(ids) >= mostPhotos {
-				return nil, &Problem{Key: key, Text: fmt.Sprintf("There are %d photographs already. Remove one before you add another.", mostPhotos)}
+				return nil, NewProblem(key, "There are %d photographs already. Remove one before you add another.", mostPhotos)
 			}
 			return append(ids, row.ID), nil
 		})
@@ -78,13 +78,10 @@ func (s *Store) setPhotos(ctx context.Context, draftID, key string, f func([]str
 }
 
 func photosInWords(n int) string {
-	switch n {
-	case 0:
+	if n == 0 {
 		return ""
-	case 1:
-		return "1 photograph"
 	}
-	return fmt.Sprintf("%d photographs", n)
+	return photographCount(n).String()
 }
 
 // RemovePhoto erases a photograph, also from a database put back later; ErrNotFound when it is not among
@@ -141,32 +138,32 @@ func (s *Store) Photo(ctx context.Context, draftID, photoID string) (Photo, erro
 
 // develop turns an upload into a clean JPEG, or says in the client's words why it cannot be one. The
 // size in pixels is read before anything is decoded: a small file can hold an enormous picture.
-func develop(upload []byte) (clean []byte, text string) {
+func develop(upload []byte) (clean []byte, why Phrase) {
 	if len(upload) > mostBytes {
-		return nil, fmt.Sprintf("This file is larger than %d MB. Please send a smaller photograph.", mostBytes>>20)
+		return nil, Say("This file is larger than %d MB. Please send a smaller photograph.", mostBytes>>20)
 	}
 	if tooNew(upload) {
-		return nil, "This is a HEIC or AVIF file, which cannot be opened here. Set your telephone's camera to JPEG " +
-			"(on some telephones \"most compatible\"), or send a screenshot of the picture."
+		return nil, Say("This is a HEIC or AVIF file, which cannot be opened here. Set your telephone's camera to JPEG " +
+			"(on some telephones \"most compatible\"), or send a screenshot of the picture.")
 	}
 	size, format, err := image.DecodeConfig(bytes.NewReader(upload))
 	switch {
 	case err != nil || format != "jpeg" && format != "png":
-		return nil, "This is no photograph that can be opened here. Please send a JPEG or a PNG file."
+		return nil, Say("This is no photograph that can be opened here. Please send a JPEG or a PNG file.")
 	case size.Width < 1 || size.Height < 1 || size.Width > mostPixels/size.Height:
-		return nil, "This photograph has too many pixels. Please send a smaller one."
+		return nil, Say("This photograph has too many pixels. Please send a smaller one.")
 	}
 	decoding <- struct{}{}
 	defer func() { <-decoding }()
 	picture, err := imaging.Decode(bytes.NewReader(upload), imaging.AutoOrientation(true))
 	if err != nil {
-		return nil, "This photograph is damaged or only part of it has arrived. Please send it again."
+		return nil, Say("This photograph is damaged or only part of it has arrived. Please send it again.")
 	}
 	var out bytes.Buffer
 	if err := jpeg.Encode(&out, onWhite(imaging.Fit(picture, longestEdge, longestEdge, imaging.Lanczos)), &jpeg.Options{Quality: quality}); err != nil {
-		return nil, "This photograph could not be kept. Please send another one."
+		return nil, Say("This photograph could not be kept. Please send another one.")
 	}
-	return out.Bytes(), ""
+	return out.Bytes(), Phrase{}
 }
 
 // onWhite puts white behind what is transparent, which JPEG would turn black.

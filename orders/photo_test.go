@@ -208,7 +208,7 @@ func FuzzDevelop(f *testing.F) {
 			return // decoded for real, and slow under fuzzing
 		}
 		clean, text := develop(file)
-		if (clean == nil) == (strings.TrimSpace(text) == "") {
+		if (clean == nil) == (strings.TrimSpace(text.String()) == "") {
 			t.Fatal("neither a picture nor a reason, or both")
 		}
 		if clean != nil {

@@ -1,7 +1,5 @@
 package orders
 
-import "fmt"
-
 // A spread is what nearly all grown heads lie within, in mm or as a share of another tape.
 type spread struct{ lo, hi float64 }
 
@@ -27,22 +25,24 @@ var (
 	browCrownShare = spread{0.221, 0.316}                       // quarter ellipse (a, c) for c from 0.55 a to 1.25 a and index 0.78
 )
 
-// unlikely is the question put about a length that few heads have; "" for the others.
-func (q Question) unlikely(mm float64) string {
+// unlikely is the question put about a length that few heads have; empty for the others.
+func (q Question) unlikely(mm float64) Phrase {
 	s, known := usual[q.Key]
 	if !known || !s.without(mm) {
-		return ""
+		return Phrase{}
 	}
-	than := "less"
+	than := Say("less")
 	if mm > s.hi {
-		than = "more"
+		than = Say("more")
 	}
-	return fmt.Sprintf("I understood %s. That is %s than on nearly all heads: there it is between %s and %s. "+
+	return Say("I understood %s. That is %s than on nearly all heads: there it is between %s and %s. "+
 		"Please look at the tape once more. If it is right, keep it.", BothUnits(mm), than, BothUnits(s.lo), BothUnits(s.hi))
 }
 
-func (q Question) doubted(why string) *Problem {
-	return &Problem{Key: q.Key, Text: why, Confirmable: true}
+func (q Question) doubted(why Phrase) *Problem {
+	p := why.beside(q.Key)
+	p.Confirmable = true
+	return p
 }
 
 // Unlikely questions tapes that do not go together, each beside the one to take again. An answer that
@@ -53,30 +53,30 @@ func Unlikely(a Answers) []Problem {
 		return nil
 	}
 	var problems []Problem
-	doubt := func(key, text string, filled ...any) {
-		if !a[key].Confirmed {
-			problems = append(problems, Problem{Key: key, Text: fmt.Sprintf(text, filled...), Confirmable: true})
+	doubt := func(key string, why Phrase) {
+		if q, _ := Questions.Find(key); !a[key].Confirmed {
+			problems = append(problems, *q.doubted(why))
 		}
 	}
 	nape, hasNape := taped(a, "nape")
 	switch {
 	case hasNape && napeWorkable.without(nape/girth):
-		doubt("nape", "From nape to crown you gave %s, and round the head %s. No head has both, so no hat could be worked out from them. "+
-			"Please take both tapes again, or ask to be measured at the studio.", BothUnits(nape), BothUnits(girth))
+		doubt("nape", Say("From nape to crown you gave %s, and round the head %s. No head has both, so no hat could be worked out from them. "+
+			"Please take both tapes again, or ask to be measured at the studio.", BothUnits(nape), BothUnits(girth)))
 	case hasNape && napeShare.without(nape/girth):
-		doubt("nape", "From nape to crown you gave %s. For a head of %s round, nearly all lie between %s and %s. "+
+		doubt("nape", Say("From nape to crown you gave %s. For a head of %s round, nearly all lie between %s and %s. "+
 			"Please look at both tapes once more. If they are right, keep them.",
-			BothUnits(nape), BothUnits(girth), BothUnits(napeShare.lo*girth), BothUnits(napeShare.hi*girth))
+			BothUnits(nape), BothUnits(girth), BothUnits(napeShare.lo*girth), BothUnits(napeShare.hi*girth)))
 	}
 	if ear, has := taped(a, "ear_to_ear"); has && earToEarShare.without(ear/girth) {
-		doubt("ear_to_ear", "From ear to ear you gave %s. For a head of %s round, nearly all lie between %s and %s. "+
+		doubt("ear_to_ear", Say("From ear to ear you gave %s. For a head of %s round, nearly all lie between %s and %s. "+
 			"Please look at both tapes once more. If they are right, keep them.",
-			BothUnits(ear), BothUnits(girth), BothUnits(earToEarShare.lo*girth), BothUnits(earToEarShare.hi*girth))
+			BothUnits(ear), BothUnits(girth), BothUnits(earToEarShare.lo*girth), BothUnits(earToEarShare.hi*girth)))
 	}
 	if brow, has := taped(a, "brow_to_nape"); has && hasNape && browCrownShare.without((brow-nape)/girth) {
-		doubt("brow_to_nape", "From the forehead over the crown to the nape you gave %s, and from nape to crown %s. These do not go together "+
+		doubt("brow_to_nape", Say("From the forehead over the crown to the nape you gave %s, and from nape to crown %s. These do not go together "+
 			"with %s round the head. Please look at them once more. If they are right, keep them.",
-			BothUnits(brow), BothUnits(nape), BothUnits(girth))
+			BothUnits(brow), BothUnits(nape), BothUnits(girth)))
 	}
 	return problems
 }

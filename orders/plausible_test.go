@@ -42,7 +42,7 @@ func TestUsualLengthsAreNotQuestioned(t *testing.T) {
 	for key, s := range usual {
 		q := question(t, key)
 		for _, mm := range []float64{s.lo, (s.lo + s.hi) / 2, s.hi} {
-			assert.Empty(t, q.unlikely(mm), "%s of %v mm", key, mm)
+			assert.True(t, q.unlikely(mm).Empty(), "%s of %v mm", key, mm)
 		}
 		assert.Contains(t, q.unlikely(s.lo-1), "less", key)
 		assert.Contains(t, q.unlikely(s.hi+1), "more", key)

@@ -15,7 +15,7 @@ func (q Question) Private() bool {
 // consented refuses to keep a private answer without its own consent.
 func (q Question) consented(a Answer, given Answers) error {
 	if q.Private() && a.Value != "" && !q.Applies(given) {
-		return &Problem{Key: q.Only.Key, Text: "This is kept only with a yes of its own. Please give that first."}
+		return NewProblem(q.Only.Key, "This is kept only with a yes of its own. Please give that first.")
 	}
 	return nil
 }

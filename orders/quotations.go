@@ -120,7 +120,7 @@ func (s *Store) Quote(ctx context.Context, q Quotation, number int, by string) (
 func (s *Store) Accept(ctx context.Context, commissionID string, number int, name string, total Amount) (Quotation, error) {
 	name = strings.TrimSpace(name)
 	if n := len([]rune(name)); n == 0 || n > 200 {
-		return Quotation{}, &Problem{Key: "name", Text: "Write your name; it is kept with your order."}
+		return Quotation{}, NewProblem("name", "Write your name; it is kept with your order.")
 	}
 	return together(ctx, s, func(s *Store) (Quotation, error) {
 		c, err := s.Commission(ctx, commissionID)
@@ -159,16 +159,16 @@ func acceptable(c Commission, all []Quotation, number int, total Amount, today s
 		return Quotation{}, ErrNotFound
 	}
 	q := all[number-1]
-	no := func(text string) error { return &Problem{Key: "accept", Text: text} }
+	const key = "accept"
 	switch {
 	case q.Accepted != nil:
 		return q, nil
 	case number != len(all) || total != q.Parts().Total:
-		return q, no("The studio has changed this meanwhile. Please read how it is now.")
+		return q, NewProblem(key, "The studio has changed this meanwhile. Please read how it is now.")
 	case today > q.Valid:
-		return q, no("This was valid until " + q.Valid + ". Please ask the studio for a new one.")
+		return q, NewProblem(key, "This was valid until %s. Please ask the studio for a new one.", showDay(q.Valid))
 	case c.Stage.Closed() || c.Stage == HandedOver:
-		return q, no("This hat is no longer being made. Please write to the studio.")
+		return q, NewProblem(key, "This hat is no longer being made. Please write to the studio.")
 	}
 	return q, nil
 }

@@ -49,12 +49,13 @@ type clientRow struct {
 	Zone            string
 	Prefers         string
 	Owed            int64
+	Language        string
 }
 
 func (clientRow) TableName() string { return "clients" }
 
 func (r clientRow) client() Client {
-	return Client{r.ID, r.Name, r.Reach, r.Version, r.Zone, r.Prefers, moment(r.Owed)}
+	return Client{r.ID, r.Name, r.Reach, r.Version, r.Zone, r.Prefers, moment(r.Owed), r.Language}
 }
 
 type photoRow struct {

@@ -25,7 +25,7 @@ func (s *Store) Send(ctx context.Context, draftID string) (Commission, error) {
 			return s.Commission(ctx, d.CommissionID)
 		}
 		if q, more := Questions.Missing(d.Answers); more {
-			return Commission{}, &Problem{Key: q.Key, Text: fmt.Sprintf("%q is still to be answered before this can be sent.", q.Label)}
+			return Commission{}, NewProblem(q.Key, "“%s” is still to be answered before this can be sent.", Phrase{English: q.Label})
 		}
 		if err := s.dropUnasked(ctx, d); err != nil {
 			return Commission{}, err
@@ -51,7 +51,7 @@ func (s *Store) dropUnasked(ctx context.Context, d Draft) error {
 
 // commissionFrom makes client and commission, and all that comes with them.
 func (s *Store) commissionFrom(ctx context.Context, d Draft) (Commission, error) {
-	client := clientRow{ID: newID(), Name: d.Answers["name"].Value, Reach: d.Answers["reach"].Value, Version: 1}
+	client := clientRow{ID: newID(), Name: d.Answers["name"].Value, Reach: d.Answers["reach"].Value, Version: 1, Language: d.Language}
 	if err := s.writes(ctx).Create(&client).Error; err != nil {
 		return Commission{}, fmt.Errorf("make client of draft %s: %w", d.ID, err)
 	}

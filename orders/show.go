@@ -1,27 +1,29 @@
 package orders
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"time"
 )
 
-// Show says an answer back in people's words: both units for lengths, labels for choices, a written
-// date. A skipped question is "".
-func (q Question) Show(a Answer) string {
+// Show is Phrase in English.
+func (q Question) Show(a Answer) string { return q.Phrase(a).String() }
+
+// Phrase says an answer back in people's words: both units for lengths, labels for choices, a written
+// date. It is empty for a skipped question.
+func (q Question) Phrase(a Answer) Phrase {
 	if a.Value == "" {
-		return ""
+		return Phrase{}
 	}
 	switch q.Kind {
 	case Choice:
 		return q.label(a.Value)
 	case Choices:
-		var labels []string
+		var labels []Phrase
 		for _, v := range strings.Fields(a.Value) {
 			labels = append(labels, q.label(v))
 		}
-		return strings.Join(labels, ", ")
+		return joined(", ", labels)
 	case Readings:
 		return showReadings(a)
 	case Length:
@@ -32,79 +34,75 @@ func (q Question) Show(a Answer) string {
 		return showDay(a.Value)
 	case Consent:
 		if a.Value == Yes {
-			return "Yes"
+			return Say("Yes")
 		}
-		return "No"
+		return Say("No")
 	case Photograph:
 		return photographCount(len(strings.Fields(a.Value)))
 	case Points:
 		return showPoints(a.Value)
 	}
-	return a.Value
+	return asTyped(a.Value)
 }
 
-func showReadings(a Answer) string {
+// asTyped is what somebody wrote, in no language of ours.
+func asTyped(text string) Phrase { return Phrase{"%s", []any{text}} }
+
+func showReadings(a Answer) Phrase {
 	readings := a.Millimetres()
 	if len(readings) == 0 {
-		return "To be measured at the studio"
+		return Say("To be measured at the studio")
 	}
 	mean, sd := a.Doubt()
 	if a.Source.HatSize {
-		return fmt.Sprintf("%s, going by a hat size, which is coarser than a tape: give or take %s", BothUnits(mean), BothUnits(2*sd))
+		return Say("%s, going by a hat size, which is coarser than a tape: give or take %s", BothUnits(mean), BothUnits(2*sd))
 	}
 	if len(readings) == 1 {
 		return BothUnits(mean)
 	}
-	said := make([]string, len(readings))
+	said := make([]Phrase, len(readings))
 	for i, mm := range readings {
-		said[i] = fmt.Sprintf("%.1f", math.Round(mm)/10)
+		said[i] = Say("%.1f", math.Round(mm)/10)
 	}
-	last := len(said) - 1
-	return fmt.Sprintf("%s, the average of %s and %s", BothUnits(mean), strings.Join(said[:last], ", "), said[last])
+	return Say("%s, the average of %s", BothUnits(mean), enumerated(said))
 }
 
-func showDay(value string) string {
+func showDay(value string) Phrase {
 	day, err := time.Parse(dayLayout, value)
 	if err != nil {
-		return "Not fixed yet"
+		return Say("Not fixed yet")
 	}
-	return written(day)
+	return SayDay(day)
 }
 
-func photographCount(n int) string {
-	if n == 1 {
-		return "1 photograph"
-	}
-	return fmt.Sprintf("%d photographs", n)
-}
+func photographCount(n int) Phrase { return SayCount(n, "1 photograph", "%d photographs") }
 
 // BothUnits writes a length in mm as people read it: "57.0 cm (22 1/2 in)", centimetres to 0.1 and
 // inches to 1/8.
-func BothUnits(mm float64) string {
-	return fmt.Sprintf("%.1f cm (%s)", math.Round(mm)/10, imperial(mm))
-}
+func BothUnits(mm float64) Phrase { return Say("%.1f cm (%s)", math.Round(mm)/10, imperial(mm)) }
 
 // inches from which a length is said in feet, as a person's height is
 const inFeet = 36
 
 // imperial writes a length in inches to the nearest eighth.
-func imperial(mm float64) string {
+func imperial(mm float64) Phrase {
 	eighths := int(math.Round(mm / float64(inch) * 8))
-	feet := ""
 	if eighths >= inFeet*8 {
-		feet = fmt.Sprintf("%d ft ", eighths/96)
-		eighths %= 96
+		return Say("%d ft %s", eighths/96, inches(eighths%96))
 	}
-	whole, part := eighths/8, eighths%8
-	if part == 0 {
-		return fmt.Sprintf("%s%d in", feet, whole)
-	}
-	below := 8
-	for part%2 == 0 {
+	return inches(eighths)
+}
+
+func inches(eighths int) Phrase {
+	whole, part, below := eighths/8, eighths%8, 8
+	for part > 0 && part%2 == 0 {
 		part, below = part/2, below/2
 	}
-	if whole == 0 {
-		return fmt.Sprintf("%s%d/%d in", feet, part, below)
+	switch {
+	case part == 0:
+		return Say("%d in", whole)
+	case whole == 0:
+		return Say("%d/%d in", part, below)
 	}
-	return fmt.Sprintf("%s%d %d/%d in", feet, whole, part, below)
+	return Say("%d %d/%d in", whole, part, below)
 }

@@ -9,6 +9,7 @@ type Draft struct {
 	Door         string // DoorWeb, DoorChat or DoorRehearsal: where it was begun
 	CommissionID string // "" until sent
 	Answers      Answers
+	Language     string // tag of the language she is spoken to in; "" when none is known
 	Begun        time.Time
 	Changed      time.Time // when an answer was last given
 }
@@ -27,6 +28,7 @@ type Client struct {
 	Zone            string    // IANA name of the zone she reads hours in; "" for the studio's
 	Prefers         string    // ByHand, ByMail, or ""
 	Owed            time.Time // since when she is owed an answer; zero when she is not
+	Language        string    // as in Draft
 }
 
 // A Commission is one hat asked for, from first word to hand-over.
@@ -191,6 +193,7 @@ type Chat struct {
 	ClientID string
 	Asking   string   // key of the question last asked when it is not the next one (going back)
 	Pending  []string // readings given so far for the question being asked
+	Language string   // as in Draft
 	Version  int
 }
 

@@ -50,13 +50,13 @@ func (s *Store) WaitFor(ctx context.Context, commissionID, kind, place string) e
 			return err
 		}
 		if c.Stage.Closed() {
-			return &Problem{Key: "start", Text: "Nothing can be booked for this hat any more. Please write to the studio."}
+			return NewProblem("start", "Nothing can be booked for this hat any more. Please write to the studio.")
 		}
 		if _, _, err := s.openHours(ctx, kind); err != nil {
 			return err
 		}
 		if may := PlacesOf(kind); !slices.Contains(may, place) {
-			return &Problem{Key: "place", Text: "Choose " + may[0] + " or " + may[1] + "."}
+			return NewProblem("place", "Choose %s or %s.", Phrase{English: may[0]}, Phrase{English: may[1]})
 		}
 		now, err := s.Waiting(ctx, c.ID)
 		if err == nil && now.Kind == kind && now.Place == place {

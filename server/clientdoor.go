@@ -8,6 +8,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // clientRoutes are the client's side: what anybody may see, the questions under the link of a
@@ -18,6 +19,7 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 	g.GET("/begin", s.page(s.showBegin))
 	g.POST("/begin", s.page(s.begin))
 	g.GET("/erased", s.page(s.showErased))
+	g.POST("/language", s.page(s.speak))
 
 	draft := g.Group(orders.DraftPath + ":link")
 	draft.GET("", s.behind(s.openDraft, s.showResume))
@@ -42,6 +44,7 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 
 func (s *Server) questionRoutes(g gin.IRouter, open opener) {
 	s.herDataRoutes(g, open)
+	g.POST("/language", s.behind(open, s.speakHere))
 	g.GET("/ask/:page", s.behind(open, s.showAsk))
 	g.POST("/ask/:page", s.behind(open, s.saveAsk))
 	g.GET("/check", s.behind(open, s.showCheck))
@@ -55,9 +58,13 @@ func (s *Server) questionRoutes(g gin.IRouter, open opener) {
 // A door is where a client is answering: a draft, and the commission once there is one.
 type door struct {
 	Base       string // the address under which all pages of this door stand
+	Language   templates.Language
 	Draft      orders.Draft
 	Commission orders.Commission // zero until it was sent in
 }
+
+// opened notes the door that a request came through.
+const opened = "door"
 
 func (d door) sent() bool { return d.Commission.ID != "" }
 
@@ -72,6 +79,9 @@ func (s *Server) behind(open opener, h func(*gin.Context, door) error) gin.Handl
 		if err != nil {
 			return err
 		}
+		d.Language = s.wished(c, d.Draft.Language)
+		c.Set(speaks, d.Language)
+		c.Set(opened, d)
 		if c.Request.Method == http.MethodGet && !strings.HasPrefix(c.Request.URL.Path, d.Base) {
 			return onward(c, d.Base)
 		}
@@ -103,7 +113,7 @@ func (s *Server) openHat(c *gin.Context) (door, error) {
 type welcomeView struct{ Studio, Place, Chat string }
 
 func (s *Server) showWelcome(c *gin.Context) error {
-	f := s.frame(c, "A hat made for your head")
+	f := s.frame(c, s.say(c, "A hat made for your head"))
 	w := welcomeView{Chat: s.ChatLink}
 	st, err := s.Store.Studio(c.Request.Context())
 	if err != nil {
@@ -125,19 +135,20 @@ type beginView struct {
 }
 
 func (s *Server) showBegin(c *gin.Context) error {
-	return s.beginPage(c, http.StatusOK, "")
+	return s.beginPage(c, http.StatusOK, nil)
 }
 
-func (s *Server) beginPage(c *gin.Context, status int, problem string) error {
+func (s *Server) beginPage(c *gin.Context, status int, problem *orders.Problem) error {
 	q, ok := consentQuestion()
 	if !ok {
 		return errors.New("the list of questions begins with no consent")
 	}
-	f := s.frame(c, "Before you begin")
-	v := beginView{Studio: f.Studio, Reach: f.Reach, LeftDays: leftDays, Question: q}
-	if problem != "" {
-		f.Title = "Problem: " + f.Title
-		v.Problems = []mend{{"agree", problem}}
+	l := s.language(c)
+	f := s.frame(c, l.Say("Before you begin"))
+	v := beginView{Studio: f.Studio, Reach: f.Reach, LeftDays: leftDays, Question: q.In(l.Say)}
+	if problem != nil {
+		f.Title = l.Say("Problem: %s", f.Title)
+		v.Problems = []mend{{"agree", l.Put(problem)}}
 	}
 	s.render(c, status, "begin", f, v)
 	return nil
@@ -169,10 +180,13 @@ func (s *Server) begin(c *gin.Context) error {
 	}
 	a, problem := q.Parse(said, desk.now)
 	if problem != nil {
-		return s.beginPage(c, http.StatusUnprocessableEntity, problem.Text)
+		return s.beginPage(c, http.StatusUnprocessableEntity, problem)
 	}
 	draft, err := s.Store.Begin(ctx, orders.DoorWeb, a)
 	if err != nil {
+		return err
+	}
+	if err := s.Store.SetLanguage(ctx, draft.ID, string(s.language(c))); err != nil {
 		return err
 	}
 	return onward(c, door{Base: orders.DraftPath + s.Store.DraftLink(draft), Draft: draft}.resume())

@@ -26,7 +26,7 @@ func (s *Server) showAsk(c *gin.Context, d door) error {
 	}
 	all := make([]asked, len(questions))
 	for i, q := range questions {
-		all[i] = askedOf(q, typedOf(q, d.Draft.Answers[q.Key]), nil)
+		all[i] = d.askedOf(q, typedOf(q, d.Draft.Answers[q.Key]), nil)
 		all[i].showPhotos(d)
 	}
 	s.askPage(c, http.StatusOK, d, all)
@@ -51,9 +51,9 @@ func (s *Server) saveAsk(c *gin.Context, d door) error {
 			return s.tooLong(c, d, questions, err)
 		}
 		a, problem := q.Understand(said, d.Draft.Answers, desk.now)
-		all[i] = askedOf(q, said.Text, problem)
+		all[i] = d.askedOf(q, said.Text, problem)
 		if problem == nil {
-			all[i] = askedOf(q, typedOf(q, a), nil)
+			all[i] = d.askedOf(q, typedOf(q, a), nil)
 		}
 		all[i].showPhotos(d)
 		good = good && problem == nil
@@ -76,15 +76,15 @@ func (s *Server) saveAsk(c *gin.Context, d door) error {
 func (s *Server) tooLong(c *gin.Context, d door, questions []orders.Question, err error) error {
 	var tooLarge *http.MaxBytesError
 	if !errors.As(err, &tooLarge) {
-		return &orders.Problem{Key: questions[0].Key, Text: "What was sent could not be read as an answer. Go back, and send it once more."}
+		return orders.NewProblem(questions[0].Key, "What was sent could not be read as an answer. Go back, and send it once more.")
 	}
 	all := make([]asked, len(questions))
 	for i, q := range questions {
 		var problem *orders.Problem
 		if i == 0 {
-			problem = &orders.Problem{Key: q.Key, Text: "That is far longer than this question can take, so it was not read. Please write less."}
+			problem = orders.NewProblem(q.Key, "That is far longer than this question can take, so it was not read. Please write less.")
 		}
-		all[i] = askedOf(q, typedOf(q, d.Draft.Answers[q.Key]), problem)
+		all[i] = d.askedOf(q, typedOf(q, d.Draft.Answers[q.Key]), problem)
 	}
 	s.askPage(c, http.StatusRequestEntityTooLarge, d, all)
 	return nil

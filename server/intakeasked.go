@@ -2,8 +2,6 @@ package server
 
 import (
 	"cmp"
-	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -16,6 +14,7 @@ import (
 // asked is one question as a page shows it. What was typed survives, right or wrong.
 type asked struct {
 	orders.Question
+	Language templates.Language
 	Lone     bool     // the only one on its page: its label is the heading
 	Kept     bool     // an answer to it is kept
 	Typed    []string // what stands in the fields
@@ -45,7 +44,7 @@ func (a asked) ID() string { return "f-" + a.Key }
 // Sample shows how a reading may be written: the middle of what can be, so that it hints at nothing.
 func (a asked) Sample() string {
 	middle := (a.Min + a.Max) / 2
-	return fmt.Sprintf("%.1f cm or %.0f ½ in", middle/10, math.Floor(middle/25.4))
+	return a.Language.Say("%.1f cm or %d ½ in", middle/10, int(middle/25.4))
 }
 
 // First is what stands in the only field.
@@ -87,7 +86,7 @@ func (a asked) Readings() []reading {
 	}
 	all := make([]reading, n)
 	for i := range all {
-		all[i] = reading{ID: a.ID(), Label: readingNames[i]}
+		all[i] = reading{ID: a.ID(), Label: a.Language.Say(readingNames[i])}
 		if i > 0 {
 			all[i].ID += "-" + string(rune('1'+i))
 		}
@@ -98,14 +97,15 @@ func (a asked) Readings() []reading {
 	return all
 }
 
-func askedOf(q orders.Question, typed []string, problem *orders.Problem) asked {
-	a := asked{Question: q, Typed: typed}
+func (d door) askedOf(q orders.Question, typed []string, problem *orders.Problem) asked {
+	q = q.In(d.say)
+	a := asked{Question: q, Typed: typed, Language: d.Language}
 	if problem != nil {
-		a.Problem, a.Unsure, a.More = problem.Text, problem.Confirmable, problem.NeedsMore
+		a.Problem, a.Unsure, a.More = d.heed(problem), problem.Confirmable, problem.NeedsMore
 	}
 	options := q.Options
 	if q.Kind == orders.Consent {
-		options = []orders.Option{{Value: orders.Yes, Label: "Yes, it may"}, {Value: "no", Label: "No"}}
+		options = []orders.Option{{Value: orders.Yes, Label: d.say("Yes, it may")}, {Value: "no", Label: d.say("No")}}
 	}
 	for i, o := range options {
 		p := pick{ID: a.ID(), Value: o.Value, Label: o.Label, Chosen: slices.Contains(typed, o.Value)}
@@ -171,19 +171,19 @@ var pageHeadings = map[string]string{"you": "Who is it for?", "occasion": "What 
 
 func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 	page, from := c.Param("page"), c.Query("from")
-	v := askView{Base: d.Base, Action: d.ask(page), Back: d.back(page, from, c.Query("kept")), Next: d.after(page, from), Asked: all, Lone: len(all) == 1, NextWords: "Next",
-		Heading: cmp.Or(pageHeadings[page], all[0].Label), Tape: d.measure(page), Heard: d.heard(c.Query("kept")), Unsure: true}
+	v := askView{Base: d.Base, Action: d.ask(page), Back: d.back(page, from, c.Query("kept")), Next: d.after(page, from), Asked: all, Lone: len(all) == 1, NextWords: d.say("Next"),
+		Heading: cmp.Or(d.say(pageHeadings[page]), all[0].Label), Tape: d.measure(page), Heard: d.heard(c.Query("kept")), Unsure: true}
 	v.AtHand = v.Lone && all[0].Picture == "" && len(all[0].Photos) == 0
 	if from == fromCheck {
 		v.Action += "?from=" + fromCheck
 	}
 	if from == fromCheck || d.sent() {
-		v.NextWords = "Keep this"
+		v.NextWords = d.say("Keep this")
 	}
 	for i := range all {
 		all[i].AtHand = v.AtHand
 		all[i].Lone, all[i].Kept = v.Lone, d.Draft.Answers[all[i].Key].Value != ""
-		v.weigh(all[i])
+		v.weigh(d, all[i])
 	}
 	if !d.sent() {
 		v.Address, v.First = s.Store.Origin()+d.Base, page == d.steps()[0]
@@ -193,25 +193,25 @@ func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 	}
 	f := s.frame(c, v.Heading)
 	if len(v.Problems) > 0 {
-		f.Title = "Problem: " + v.Heading
+		f.Title = d.say("Problem: %s", v.Heading)
 	}
 	s.render(c, status, "question", f, v)
 }
 
 // weigh takes note of one question for the page as a whole.
-func (v *askView) weigh(a asked) {
+func (v *askView) weigh(d door, a asked) {
 	if a.Problem != "" {
 		v.Problems = append(v.Problems, mend{a.ID(), a.Problem})
 		v.Unsure = v.Unsure && (a.Unsure || a.More)
 		v.Doubted = v.Doubted || a.Unsure
 	}
 	if !a.Needed {
-		v.Skip, v.SkipWords = a.Key, "Leave this out"
+		v.Skip, v.SkipWords = a.Key, d.say("Leave this out")
 		if !v.Lone {
-			v.Skip, v.SkipWords = a.Page, "Leave these out"
+			v.Skip, v.SkipWords = a.Page, d.say("Leave these out")
 		}
 		if a.Kept && a.Private() {
-			v.SkipWords = "Erase this note"
+			v.SkipWords = d.say("Erase this note")
 		}
 	}
 	v.Photograph = v.Photograph || a.Kind == orders.Photograph
@@ -219,12 +219,17 @@ func (v *askView) weigh(a asked) {
 	v.HasPhotos = v.HasPhotos || len(a.Photos) > 0
 }
 
+// shown says a kept answer back, "" where there is none.
+func (d door) shown(q orders.Question) string {
+	return d.Language.Put(q.Phrase(d.Draft.Answers[q.Key]))
+}
+
 // heard says the answers of a page back, if that is a page and they are there.
 func (d door) heard(page string) []heard {
 	var all []heard
 	for _, q := range orders.Questions.On(page, d.Draft.Answers) {
-		if words := q.Show(d.Draft.Answers[q.Key]); words != "" && q.Kind != orders.Photograph {
-			all = append(all, heard{q.Short, words})
+		if words := d.shown(q); words != "" && q.Kind != orders.Photograph {
+			all = append(all, heard{d.say(q.Short), words})
 		}
 	}
 	return all

@@ -45,7 +45,7 @@ func (s *Server) showCheck(c *gin.Context, d door) error {
 
 // checkAnswers shows everything she has said. With any status but OK what is missing is a problem.
 func (s *Server) checkAnswers(c *gin.Context, status int, d door) {
-	v := checkView{Base: d.Base, Send: d.Base + "/send", Back: d.Base, Heading: "Check your answers", Sent: d.sent(),
+	v := checkView{Base: d.Base, Send: d.Base + "/send", Back: d.Base, Heading: d.say("Check your answers"), Sent: d.sent(),
 		Needed: d.neededLines(), Added: d.addedParts(true), Tape: d.measure("check"), Heard: d.heard(c.Query("kept"))}
 	if steps := d.steps(); !v.Sent && len(steps) > 0 {
 		v.Back = d.ask(steps[len(steps)-1])
@@ -54,23 +54,23 @@ func (s *Server) checkAnswers(c *gin.Context, status int, d door) {
 		v.Address = s.Store.Origin() + d.Base
 	}
 	if v.Sent {
-		v.Heading = "Your answers"
+		v.Heading = d.say("Your answers")
 	}
 	v.Advised = d.advised()
-	missing := v.missing(status != http.StatusOK)
+	missing := v.missing(d, status != http.StatusOK)
 	if missing > 0 {
 		v.FirstMissing = d.resume()
-		v.Wanting = count(missing, "answer is", "answers are") + " still missing. Everything else is kept."
+		v.Wanting = d.Language.Put(orders.SayCount(missing, "One answer is still missing. Everything else is kept.", "%d answers are still missing. Everything else is kept."))
 	}
 	f := s.frame(c, v.Heading)
 	if len(v.Problems) > 0 {
-		f.Title = "Problem: " + v.Heading
+		f.Title = d.say("Problem: %s", v.Heading)
 	}
 	s.render(c, status, "check", f, v)
 }
 
 // missing counts the answers that are missing.
-func (v *checkView) missing(asProblems bool) int {
+func (v *checkView) missing(d door, asProblems bool) int {
 	n := 0
 	for _, l := range v.Needed {
 		if !l.Missing {
@@ -78,7 +78,7 @@ func (v *checkView) missing(asProblems bool) int {
 		}
 		n++
 		if asProblems {
-			v.Problems = append(v.Problems, mend{l.ID, "“" + l.Name + "” is still to be answered."})
+			v.Problems = append(v.Problems, mend{l.ID, d.say("“%s” is still to be answered.", l.Name)})
 		}
 	}
 	return n
@@ -88,15 +88,15 @@ func (v *checkView) missing(asProblems bool) int {
 func (d door) neededLines() []answerLine {
 	doubts := map[string]string{}
 	for _, p := range orders.Unlikely(d.Draft.Answers) {
-		doubts[p.Key] = p.Text
+		doubts[p.Key] = d.heed(&p)
 	}
 	var lines []answerLine
 	for _, q := range orders.Questions {
 		if !q.Needed || !q.Applies(d.Draft.Answers) || q.Key == privacyKey() {
 			continue
 		}
-		words := q.Show(d.Draft.Answers[q.Key])
-		lines = append(lines, answerLine{ID: "a-" + q.Key, Name: q.Short, Words: words, Missing: words == "",
+		words := d.shown(q)
+		lines = append(lines, answerLine{ID: "a-" + q.Key, Name: d.say(q.Short), Words: words, Missing: words == "",
 			Href: d.ask(q.Page) + "?from=" + fromCheck, Doubt: doubts[q.Key]})
 	}
 	return lines
@@ -107,7 +107,7 @@ func (d door) advised() []answerLine {
 	var lines []answerLine
 	for _, q := range orders.Questions {
 		if q.Advised && q.Applies(d.Draft.Answers) && d.Draft.Answers[q.Key].Value == "" {
-			lines = append(lines, answerLine{Name: q.Short, Words: q.Why, Href: d.ask(q.Page) + "?from=" + fromCheck})
+			lines = append(lines, answerLine{Name: d.say(q.Short), Words: d.say(q.Why), Href: d.ask(q.Page) + "?from=" + fromCheck})
 		}
 	}
 	return lines
@@ -117,15 +117,16 @@ func (d door) advised() []answerLine {
 func (d door) addedParts(given bool) []partView {
 	var parts []partView
 	for _, q := range orders.Questions {
-		words := q.Show(d.Draft.Answers[q.Key])
+		words := d.shown(q)
 		if q.Needed || !q.Applies(d.Draft.Answers) || given && words == "" {
 			continue
 		}
-		at := slices.IndexFunc(parts, func(p partView) bool { return p.Heading == q.Part })
+		heading := d.say(q.Part)
+		at := slices.IndexFunc(parts, func(p partView) bool { return p.Heading == heading })
 		if at < 0 {
-			at, parts = len(parts), append(parts, partView{Heading: q.Part})
+			at, parts = len(parts), append(parts, partView{Heading: heading})
 		}
-		line := answerLine{ID: "a-" + q.Key, Name: q.Short, Words: words, Href: d.ask(q.Page), Advised: q.Advised}
+		line := answerLine{ID: "a-" + q.Key, Name: d.say(q.Short), Words: words, Href: d.ask(q.Page), Advised: q.Advised}
 		if given || q.Offered {
 			line.Href += "?from=" + fromCheck
 		}
@@ -156,11 +157,11 @@ type moreView struct {
 
 // showMore lists what she may add now or later.
 func (s *Server) showMore(c *gin.Context, d door) error {
-	v := moreView{Base: d.Base, Onward: d.Base + "/check", OnwardLabel: "Go on to check and send", Parts: d.addedParts(false), Heard: d.heard(c.Query("kept"))}
+	v := moreView{Base: d.Base, Onward: d.Base + "/check", OnwardLabel: d.say("Go on to check and send"), Parts: d.addedParts(false), Heard: d.heard(c.Query("kept"))}
 	if d.sent() {
-		v.Onward, v.OnwardLabel = d.Base, "Back to your hat"
+		v.Onward, v.OnwardLabel = d.Base, d.say("Back to your hat")
 	}
-	s.render(c, http.StatusOK, "more", s.frame(c, "More that helps"), v)
+	s.render(c, http.StatusOK, "more", s.frame(c, d.say("More that helps")), v)
 	return nil
 }
 
@@ -169,7 +170,7 @@ type resumeView struct{ Base, Address, Onward, Name, Words string }
 // showResume welcomes her back to a draft.
 func (s *Server) showResume(c *gin.Context, d door) error {
 	v := resumeView{Base: d.Base, Address: s.Store.Origin() + d.Base, Onward: d.resume(), Name: d.Draft.Answers["name"].Value,
-		Words: "Everything is answered that the studio needs. Look it over, and send it."}
+		Words: d.say("Everything is answered that the studio needs. Look it over, and send it.")}
 	left := 0
 	for _, q := range orders.Questions {
 		if q.Needed && q.MayApply(d.Draft.Answers) && d.Draft.Answers[q.Key].Value == "" {
@@ -177,8 +178,8 @@ func (s *Server) showResume(c *gin.Context, d door) error {
 		}
 	}
 	if left > 0 {
-		v.Words = "What you have answered is kept. " + count(left, "question is", "questions are") + " left before you can send it."
+		v.Words = d.Language.Put(orders.SayCount(left, "What you have answered is kept. One question is left before you can send it.", "What you have answered is kept. %d questions are left before you can send it."))
 	}
-	s.render(c, http.StatusOK, "resume", s.frame(c, "Your enquiry so far"), v)
+	s.render(c, http.StatusOK, "resume", s.frame(c, d.say("Your enquiry so far")), v)
 	return nil
 }

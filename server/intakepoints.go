@@ -10,12 +10,16 @@ import (
 // PointNames are the points that are marked on a picture of a face, in the order of the drawing: two in
 // the middle, the two cheekbones, and forehead and jaw on one side, which stand for both.
 func (a asked) PointNames() []string {
-	return []string{
+	names := []string{
 		"The middle of the hairline", "The lowest point of the chin",
 		"The cheekbone on the left of the picture, where the face is widest", "The cheekbone on the right of the picture",
 		"The edge of the forehead above the end of an eyebrow, on whichever side the hair leaves free",
 		"The corner of the jaw below an ear, on either side",
 	}
+	for i, name := range names {
+		names[i] = a.Language.Say(name)
+	}
+	return names
 }
 
 // Numbered counts from one.

@@ -2,7 +2,6 @@ package server
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"mime/multipart"
 	"net/http"
@@ -22,7 +21,7 @@ func (a *asked) showPhotos(d door) {
 		return
 	}
 	for i, id := range strings.Fields(d.Draft.Answers[a.Key].Value) {
-		a.Photos = append(a.Photos, photoLink{Src: d.Base + "/photographs/" + id, Words: fmt.Sprintf("Photograph %d that you have added", i+1)})
+		a.Photos = append(a.Photos, photoLink{Src: d.Base + "/photographs/" + id, Words: d.say("Photograph %d that you have added", i+1)})
 	}
 }
 
@@ -67,17 +66,17 @@ func (s *Server) addPhoto(c *gin.Context, d door) error {
 	var problem *orders.Problem
 	switch {
 	case errors.As(err, &tooLarge):
-		return s.photoProblem(c, d, q, http.StatusRequestEntityTooLarge, "That photograph is larger than 12 MB. Please send a smaller copy; it does just as well.")
+		return s.photoProblem(c, d, q, http.StatusRequestEntityTooLarge, orders.NewProblem(q.Key, "That photograph is larger than 12 MB. Please send a smaller copy; it does just as well."))
 	case errors.Is(err, http.ErrMissingFile) && done:
 		return onward(c, d.after(q.Page, c.Query("from")))
 	case errors.Is(err, http.ErrMissingFile):
-		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, "Please choose a photograph first, then add it.")
+		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, orders.NewProblem(q.Key, "Please choose a photograph first, then add it."))
 	case err != nil:
-		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, "The photograph did not arrive whole. Please add it once more.")
+		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, orders.NewProblem(q.Key, "The photograph did not arrive whole. Please add it once more."))
 	}
 	_, err = s.Store.AddPhoto(c.Request.Context(), d.Draft.ID, q.Key, upload)
 	if errors.As(err, &problem) {
-		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, problem.Text)
+		return s.photoProblem(c, d, q, http.StatusUnprocessableEntity, problem)
 	}
 	if err != nil {
 		return err
@@ -111,9 +110,9 @@ func readUpload(header *multipart.FileHeader) ([]byte, error) {
 }
 
 // photoProblem shows the page of a photograph again.
-func (s *Server) photoProblem(c *gin.Context, d door, q orders.Question, status int, text string) error {
+func (s *Server) photoProblem(c *gin.Context, d door, q orders.Question, status int, problem *orders.Problem) error {
 	c.Params = append(c.Params, gin.Param{Key: "page", Value: q.Page})
-	a := askedOf(q, nil, &orders.Problem{Key: q.Key, Text: text})
+	a := d.askedOf(q, nil, problem)
 	a.showPhotos(d)
 	s.askPage(c, status, d, []asked{a})
 	return nil

@@ -45,11 +45,11 @@ func page(t *testing.T, q orders.Question, typed []string, problem *orders.Probl
 	t.Helper()
 	pages, err := templates.Load()
 	require.NoError(t, err)
-	a := askedOf(q, typed, problem)
+	a := door{}.askedOf(q, typed, problem)
 	a.Lone = true
 	v := askView{Base: "/x", Action: "/x", Back: "/x", Heading: q.Label, Asked: []asked{a}, Lone: true}
-	v.weigh(a)
-	body, err := pages.Render("question", struct {
+	v.weigh(door{}, a)
+	body, err := pages.Render("question", templates.English, struct {
 		Frame frame
 		View  any
 	}{frame{Title: map[bool]string{true: "Problem: x", false: "x"}[problem != nil], Lang: "en"}, v})
@@ -93,7 +93,7 @@ func TestFacesHairAndSidesAreDrawn(t *testing.T) {
 		q, ok := orders.Questions.Find(key)
 		require.True(t, ok)
 		drawn := 0
-		for _, p := range askedOf(q, nil, nil).Picks {
+		for _, p := range (door{}).askedOf(q, nil, nil).Picks {
 			if p.Drawing != "" {
 				drawn++
 			}

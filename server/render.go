@@ -3,11 +3,11 @@ package server
 import (
 	"errors"
 	"net/http"
-	"strings"
 
 	"github.com/gin-gonic/gin"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // A frame is what stands round the content of every page.
@@ -15,6 +15,8 @@ type frame struct {
 	Title, Lang, Studio, Place, Reach string
 	Bench, Signed, Demo, LocalOnly    bool
 	Notice                            string // one sentence about what has just been done
+	Tongues                           []tongue
+	Speak, Here                       string // where a choice of language goes, and the page it leads back to
 	Nav                               []navItem
 }
 
@@ -36,15 +38,17 @@ var benchNav = []navItem{
 
 // frame describes the surroundings of a page: the workroom's under /workroom, else the client's.
 func (s *Server) frame(c *gin.Context, title string) frame {
-	f := frame{Title: title, Lang: "en", Studio: "Perchbook", Demo: s.Demo, LocalOnly: s.PublicURL == ""}
+	f := frame{Title: title, Lang: string(s.language(c)), Studio: "Perchbook", Demo: s.Demo, LocalOnly: s.PublicURL == ""}
 	if st, err := s.Store.Studio(c.Request.Context()); err == nil && st.Name != "" {
 		f.Studio, f.Place, f.Reach = st.Name, st.Place, st.Reach
 	}
-	path := c.Request.URL.Path
-	f.Bench = strings.HasPrefix(path, "/workroom") || strings.HasPrefix(path, "/enter")
+	f.Bench = isBench(c)
 	f.Signed = f.Bench && s.maker(c) != ""
+	if !f.Bench {
+		s.tongues(c, &f)
+	}
 	for _, n := range benchNav {
-		n.Here = n.Href == path
+		n.Here = n.Href == c.Request.URL.Path
 		f.Nav = append(f.Nav, n)
 	}
 	f.Notice = s.sessions.PopString(c.Request.Context(), "notice")
@@ -58,13 +62,13 @@ func (s *Server) note(c *gin.Context, sentence string) {
 
 // render fills a page in memory and sends it whole.
 func (s *Server) render(c *gin.Context, status int, name string, f frame, view any) {
-	body, err := s.pages.Render(name, struct {
+	body, err := s.pages.Render(name, templates.Language(f.Lang), struct {
 		Frame frame
 		View  any
 	}{f, view})
 	if err != nil {
 		s.Log.ErrorContext(c.Request.Context(), "render failed", "page", name, "err", err)
-		c.String(http.StatusInternalServerError, "Something went wrong.")
+		c.String(http.StatusInternalServerError, s.say(c, "Something went wrong."))
 		return
 	}
 	sendPage(c, status, body, f.Bench)

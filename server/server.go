@@ -39,7 +39,8 @@ type Server struct {
 	signIns  *limiter // by address and by name
 	begins   *limiter // new drafts and codes, by address
 	hashing  chan struct{}
-	spent    string // a hash to compare with when there is no such maker, so that both take as long
+	shown    map[string]bool // routes that a browser can load again
+	spent    string          // a hash to compare with when there is no such maker, so that both take as long
 }
 
 // New loads the pages and makes a server. It touches neither network nor store.
@@ -54,7 +55,7 @@ func New(c Config) (*Server, error) {
 	s := &Server{
 		Config: c, pages: pages, assets: assetsOf(pages), sessions: newSessions(c),
 		signIns: newLimiter(time.Minute/6, 8), begins: newLimiter(time.Minute/10, 20),
-		hashing: make(chan struct{}, 2),
+		hashing: make(chan struct{}, 2), shown: map[string]bool{},
 	}
 	s.spent, err = s.hash("no such password")
 	return s, err
@@ -81,6 +82,9 @@ func (s *Server) Handler() (http.Handler, error) {
 	s.clientRoutes(g)
 	s.entranceRoutes(g)
 	s.workroomRoutes(g.Group("/workroom", s.signedIn))
+	for _, r := range g.Routes() {
+		s.shown[r.Path] = s.shown[r.Path] || r.Method == http.MethodGet
+	}
 	return s.originGuard(s.sessions.LoadAndSave(g))
 }
 

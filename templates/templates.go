@@ -20,9 +20,9 @@ var pages embed.FS
 //go:embed static
 var static embed.FS
 
-// Pages renders the pages by name, "begin" for pages/begin.gohtml.
+// Pages renders the pages by name, "begin" for pages/begin.gohtml, in each language.
 type Pages struct {
-	sets   map[string]*template.Template
+	sets   map[Language]map[string]*template.Template
 	assets map[string]Asset
 }
 
@@ -35,7 +35,7 @@ type Asset struct {
 
 // Load parses every page together with the layout and all parts. An error names the file.
 func Load() (*Pages, error) {
-	p := &Pages{sets: map[string]*template.Template{}, assets: map[string]Asset{}}
+	p := &Pages{sets: map[Language]map[string]*template.Template{}, assets: map[string]Asset{}}
 	if err := p.loadAssets(); err != nil {
 		return nil, err
 	}
@@ -47,19 +47,22 @@ func Load() (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, name := range names {
-		set, err := template.Must(base.Clone()).ParseFS(pages, name)
-		if err != nil {
-			return nil, fmt.Errorf("parse %s: %w", name, err)
+	for _, l := range Languages {
+		p.sets[l] = map[string]*template.Template{}
+		for _, name := range names {
+			set, err := template.Must(base.Clone()).Funcs(template.FuncMap{"say": l.Say}).ParseFS(pages, name)
+			if err != nil {
+				return nil, fmt.Errorf("parse %s: %w", name, err)
+			}
+			p.sets[l][strings.TrimSuffix(path.Base(name), ".gohtml")] = set
 		}
-		p.sets[strings.TrimSuffix(path.Base(name), ".gohtml")] = set
 	}
 	return p, nil
 }
 
-// Render fills the page called name. Nothing is written until the whole page is there.
-func (p *Pages) Render(name string, view any) ([]byte, error) {
-	set, ok := p.sets[name]
+// Render fills the page called name in a language. Nothing is written until the whole page is there.
+func (p *Pages) Render(name string, l Language, view any) ([]byte, error) {
+	set, ok := p.sets[l.known()][name]
 	if !ok {
 		return nil, fmt.Errorf("no page called %q", name)
 	}
@@ -100,6 +103,7 @@ func (p *Pages) functions() template.FuncMap {
 			return a.Path, nil
 		},
 		"drawing": drawing,
+		"say":     English.Say,
 		"noPart":  func(kind any) (string, error) { return "", fmt.Errorf("no part shows a question of kind %q", kind) },
 	}
 }
