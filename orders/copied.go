@@ -94,6 +94,7 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 	read(func() (e error) { w, e = s.working(ctx, c.ID); return })
 	read(func() (e error) { cards, e = s.Cards(ctx, c.ID); return })
 	read(func() (e error) { sheets, e = s.Sheets(ctx, c.ID); return })
+	read(func() (e error) { k.Cloth, e = s.copiedLengths(ctx, c.ID); return })
 	read(func() (e error) { hours, e = s.Appointments(ctx, c.ID); return })
 	read(func() (e error) { waits, e = s.waitsOf(ctx, c.ID); return })
 	read(func() (e error) { holds, e = many(s.reads(ctx).Where("commission_id = ?", c.ID), holdRow.hold); return })
@@ -132,6 +133,15 @@ func (s *Store) copiedPhotographs(ctx context.Context, draftID string) ([]Copied
 	})
 	if err != nil {
 		return nil, fmt.Errorf("photographs of draft %s: %w", draftID, err)
+	}
+	return list, nil
+}
+
+func (s *Store) copiedLengths(ctx context.Context, commissionID string) ([]CopiedLength, error) {
+	list, err := many(s.reads(ctx).Table("roll_entries e").Joins("join rolls on rolls.number = e.roll").Select("e.*, rolls.reel, rolls.body").
+		Where("e.commission_id = ?", commissionID).Order("e.running"), clothRow.copied)
+	if err != nil {
+		return nil, fmt.Errorf("cloth of commission %s: %w", commissionID, err)
 	}
 	return list, nil
 }
@@ -205,6 +215,15 @@ func (c MeasureCard) copied() CopiedCard {
 
 func (f FitSheet) copied() CopiedSheet {
 	return CopiedSheet{f.Number, f.Signed, f.SignedBy, f.Why, f.Figures, f.Note, f.Input, f.Proposal, f.Result}
+}
+
+func (r clothRow) copied() CopiedLength {
+	h := r.held()
+	k := CopiedLength{h.At, h.Of.Named(), h.Kind, h.Sheet, h.Length(), h.By}
+	if h.Kind == LetGo {
+		k.Length = h.FreeBy
+	}
+	return k
 }
 
 func (w Wait) copied() CopiedWait { return CopiedWait(w) }

@@ -43,6 +43,7 @@ type CopiedCommission struct {
 	Figures      map[string]float64  `json:"figures_set_by_the_workroom"` // named and measured as in the engine's contract
 	Note         string              `json:"note_beside_the_figures"`
 	Sheets       []CopiedSheet       `json:"fit_sheets"`
+	Cloth        []CopiedLength      `json:"cloth_and_elastic"`
 	Appointments []CopiedAppointment `json:"appointments"`
 	WaitsFor     []CopiedWait        `json:"waits_for"`
 	HeldHours    []CopiedHold        `json:"held_hours"`
@@ -100,6 +101,16 @@ type CopiedSheet struct {
 	Input    json.RawMessage    `json:"input"`
 	Proposal json.RawMessage    `json:"proposal"`
 	Result   json.RawMessage    `json:"result"`
+}
+
+// A CopiedLength is what was reserved for her hat of a roll or reel, cut from it or let go.
+type CopiedLength struct {
+	At     time.Time `json:"at"`
+	Of     string    `json:"of"`
+	Kind   EntryKind `json:"kind"`
+	Sheet  int       `json:"fit_sheet"`
+	Length int       `json:"length_mm"`
+	By     string    `json:"by"`
 }
 
 // A CopiedAppointment is an hour in the diary, cancelled ones too.

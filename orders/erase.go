@@ -24,7 +24,8 @@ var (
 		"delete from acceptances where quotation_id in (select id from quotations where commission_id = @commission)",
 		"delete from quotation_drafts where commission_id = @commission",
 		"delete from quotations where commission_id = @commission",
-		"update payments set commission_id = null, payer = '' where commission_id = @commission", // the books keep the sum
+		"update payments set commission_id = null, payer = '' where commission_id = @commission",               // the books keep the sum
+		"update roll_entries set commission_id = null, sheet = 0, note = '' where commission_id = @commission", // the rolls keep the length
 		"delete from workings where commission_id = @commission",
 		"delete from fitting_notes where commission_id = @commission", // their photographs go too
 		"delete from fit_sheets where commission_id = @commission",
@@ -62,9 +63,9 @@ type erasureRow struct {
 func (erasureRow) TableName() string { return "erasures" }
 
 // Erase removes a commission for good with everything that was kept because of it, and its client
-// unless she has another one. Only the number stays taken, and of what was paid the receipts' numbers,
-// days and sums, which the law of many places wants kept. A database put back from a backup is made to
-// follow. ErrNotFound when there is none.
+// unless she has another one. Only the number stays taken, of what was paid the receipts' numbers, days and
+// sums, which the law of many places wants kept, and of what was cut the length. A database put back from a
+// backup is made to follow. ErrNotFound when there is none.
 func (s *Store) Erase(ctx context.Context, commissionID string) error {
 	return s.eraseAs(ctx, commissionID, "")
 }
@@ -115,6 +116,9 @@ func (s *Store) eraseCommission(ctx context.Context, id, who string) error {
 		return err
 	}
 	if err := put(s.writes(ctx), &erasureRow{row.Year, row.Running, millis(s.now()), who}); err != nil {
+		return err
+	}
+	if err := s.releaseCloth(ctx, row.ID, ByMaker); err != nil {
 		return err
 	}
 	ids := map[string]any{"commission": row.ID, "draft": row.DraftID, "client": row.ClientID}

@@ -20,6 +20,7 @@ type Fitted struct {
 	Broken    *fitting.Refusal   // why nothing can be settled: her figures, or the head
 	Missing   []string           // what is still needed before a proposal: question keys
 	Materials Materials          // of the workroom
+	Rolls     []Roll             // that the hat may be cut from, and those that it was ever signed for
 	Child     bool               // the engine knows adult heads only: nothing is proposed
 
 	settled fitting.Input // with every figure of the hat
@@ -54,6 +55,9 @@ func (s *Store) Fitted(ctx context.Context, commissionID string) (Fitted, error)
 		return f, nil
 	}
 	f.Input, f.Materials = inputOf(d.Answers, f.Card, st), st.Materials
+	if f.Rolls, err = s.rollsFor(ctx, f.Working); err != nil {
+		return Fitted{}, err
+	}
 	if err := s.teach(ctx, &f.Input.Learned); err != nil {
 		return Fitted{}, err
 	}
@@ -77,9 +81,12 @@ func (f *Fitted) work() error {
 	return err
 }
 
-// with is the input with figures of hers, and on the reel that she chose.
+// with is the input with figures of hers, and of the roll and on the reel that she chose.
 func (f Fitted) with(figures map[string]float64) fitting.Input {
 	in := withFigures(f.Input, figures)
+	if r, there := roll(f.Rolls, figures[RollFigure]); there {
+		r.Made.into(&in)
+	}
 	if r, there := f.Materials.Reel(figures[ReelFigure]); there {
 		r.into(&in)
 	}

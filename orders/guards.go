@@ -23,6 +23,7 @@ var guards = []guard{
 	{"fit sheet", []Stage{Proposed, Agreed, InHand, InFitting, Finishing, Ready, HandedOver}, "Sign off a fit sheet first.", (*Store).hasSheet},
 	{"deposit", []Stage{InHand}, "The deposit agreed to has not come in. Write the payment down first.", (*Store).depositIn},
 	{"change signed", []Stage{InHand, Ready}, "Figures have been changed since the fit sheet was signed. Sign the change as the next sheet, or put them back.", (*Store).asSigned},
+	{"cloth", []Stage{Proposed, Agreed, InHand}, "Of the roll or reel that this hat was signed for too little is free by now. Choose another, or count it anew if more lies there.", (*Store).enoughCloth},
 	{"finishing check", []Stage{Ready}, "The finishing check is not done: tick off every part of it first.", (*Store).checked},
 }
 

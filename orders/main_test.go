@@ -10,6 +10,7 @@ import (
 // name in the environment.
 var children = map[string]func() error{
 	"book":   bookInChild,
+	"cloth":  clothInChild,
 	"die":    dieInChild,
 	"erase":  eraseInChild,
 	"money":  moneyInChild,

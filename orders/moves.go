@@ -50,7 +50,7 @@ func (s *Store) Move(ctx context.Context, id string, version int, to Stage, by, 
 // Take enters a stage. A *Problem says why that is not allowed: its key is "stage" when the table of
 // moves is against it, "guard" when something is wanted first, "why" when a reason is, and "body" for the
 // letter. ErrConflict when the version is old. A commission that is withdrawn or lapses gives its coming
-// appointments back.
+// appointments back, and its cloth goes with every move: see clothFollows.
 func (s *Store) Take(ctx context.Context, id string, step Step) (Commission, error) {
 	return together(ctx, s, func(s *Store) (Commission, error) {
 		c, err := s.Commission(ctx, id)
@@ -68,6 +68,9 @@ func (s *Store) Take(ctx context.Context, id string, step Step) (Commission, err
 			if err := s.cancelComing(ctx, id); err != nil {
 				return c, err
 			}
+		}
+		if err := s.clothFollows(ctx, c, step.To, step.By); err != nil {
+			return c, err
 		}
 		if step.Letter != "" {
 			if _, err := s.inform(ctx, id, step.Letter); err != nil {

@@ -54,6 +54,11 @@ type query = gorm.DB
 // expression is a value worked out by the database.
 func expression(sql string, values ...any) any { return gorm.Expr(sql, values...) }
 
+// ordered is an order that takes values.
+func ordered(sql string, values ...any) clause.Expression {
+	return clause.OrderBy{Expression: clause.Expr{SQL: sql, Vars: values, WithoutParentheses: true}}
+}
+
 func (s *Store) reads(ctx context.Context) *query  { return s.read.WithContext(ctx) }
 func (s *Store) writes(ctx context.Context) *query { return s.write.WithContext(ctx) }
 

@@ -43,12 +43,25 @@ func (s *Store) Sheets(ctx context.Context, commissionID string) ([]FitSheet, er
 	return list, nil
 }
 
-// SignOff freezes what the milliner has settled into the next numbered fit sheet and writes to the
-// client, in one transaction. The first sheet moves the commission to Proposed; a later one says why it
-// takes the former's place and leaves the commission at its stage, since only she knows whether it must
-// be agreed anew. version is the Working's: ErrConflict when it is old. A *Problem says why there is
-// nothing to sign; its key is "why" when the reason is wanted.
+// A Signing is a sign-off as somebody asks for it.
+type Signing struct {
+	Version  int // of the Working that she looked at
+	By, Why  string
+	BuysRest bool // she has been told that too little cloth or elastic is free
+}
+
+// SignOff signs as usual: where too little cloth or elastic is free it refuses.
 func (s *Store) SignOff(ctx context.Context, commissionID string, version int, by, why string) (FitSheet, error) {
+	return s.Sign(ctx, commissionID, Signing{Version: version, By: by, Why: why})
+}
+
+// Sign freezes what the milliner has settled into the next numbered fit sheet, reserves the cloth and the
+// elastic that it takes, and writes to the client, in one transaction. The first sheet moves the commission
+// to Proposed; a later one says why it takes the former's place and leaves the commission at its stage, since
+// only she knows whether it must be agreed anew. ErrConflict when the Working's version is old. A *Problem
+// says why there is nothing to sign; its key is "why" when the reason is wanted, RollFigure or ReelFigure
+// when too little is free.
+func (s *Store) Sign(ctx context.Context, commissionID string, as Signing) (FitSheet, error) {
 	return together(ctx, s, func(s *Store) (FitSheet, error) {
 		c, err := s.Commission(ctx, commissionID)
 		if err != nil {
@@ -58,14 +71,17 @@ func (s *Store) SignOff(ctx context.Context, commissionID string, version int, b
 		if err != nil {
 			return FitSheet{}, err
 		}
-		if f.Working.Version != version {
+		if f.Working.Version != as.Version {
 			return FitSheet{}, fmt.Errorf("sign off commission %s: %w", commissionID, ErrConflict)
 		}
 		if p := maySign(c, f); p != nil {
 			return FitSheet{}, p
 		}
-		sheet, err := s.addSheet(ctx, f, by, strings.TrimSpace(why))
+		sheet, err := s.addSheet(ctx, f, as.By, strings.TrimSpace(as.Why))
 		if err != nil {
+			return sheet, err
+		}
+		if err := s.reserve(ctx, sheet, as.By, as.BuysRest); err != nil {
 			return sheet, err
 		}
 		if err := s.bumpWorking(ctx, c.ID); err != nil { // so that it is signed once

@@ -87,6 +87,9 @@ func (s *Store) SaveStudio(ctx context.Context, st Studio) (Studio, error) {
 		if err := keepOnly(s.writes(ctx), &row, now.Version, st.Version); err != nil {
 			return st, fmt.Errorf("save studio: %w", err)
 		}
+		if err := s.reelsFollow(ctx, st.Materials); err != nil {
+			return st, err
+		}
 		return row.studio(), nil
 	})
 }

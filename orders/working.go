@@ -52,7 +52,7 @@ var overrides = map[string]override{
 var Presences = []fitting.Presence{fitting.Quiet, fitting.Balanced, fitting.Bold}
 
 // chosen are the figures that stand for one of a list.
-var chosen = map[string]bool{"wish.presence": true, "hat.layers": true, "hat.anchor": true, ReelFigure: true}
+var chosen = map[string]bool{"wish.presence": true, "hat.layers": true, "hat.anchor": true, ReelFigure: true, RollFigure: true}
 
 func degrees(x float64) *fitting.Angle {
 	a := fitting.Angle(x)
@@ -75,8 +75,11 @@ const longestNote = 4000
 func (w Working) check() error {
 	for name, x := range w.Figures {
 		f, known := overrides[name]
-		if name == ReelFigure {
+		switch name {
+		case ReelFigure:
 			f, known = override{1, MostReels, nil}, true
+		case RollFigure:
+			f, known = override{1, mostRollNumber, nil}, true
 		}
 		switch {
 		case !known:
