@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -84,10 +85,41 @@ func (b *Bot) updates(ctx context.Context, offset int) ([]json.RawMessage, error
 	return batch, nil
 }
 
+// atOnce is how many updates are stored together: one write to the disk for all of them. More would keep the
+// portal's pages waiting for their turn to write.
+const atOnce = 20
+
 // takeAll stores a batch in its order and returns the offset to ask from next. It stops at the
 // first one that was not stored, which is then asked for again.
 func (b *Bot) takeAll(ctx context.Context, batch []json.RawMessage, offset int, tries map[int]int) (int, error) {
 	before := offset
+	for some := range slices.Chunk(b.numbered(ctx, batch), atOnce) {
+		if len(some) > 1 && b.takeTogether(ctx, some) == nil {
+			offset = max(offset, some[len(some)-1].id+1)
+			continue
+		}
+		for _, u := range some {
+			if err := b.take(ctx, u.id, u.raw, tries); err != nil {
+				return offset, err
+			}
+			delete(tries, u.id)
+			offset = max(offset, u.id+1)
+		}
+	}
+	if offset == before && len(batch) > 0 {
+		return offset, errors.New("getUpdates: nothing new that could be confirmed")
+	}
+	return offset, nil
+}
+
+type numbered struct {
+	id  int
+	raw json.RawMessage
+}
+
+// numbered are the updates that have a number.
+func (b *Bot) numbered(ctx context.Context, batch []json.RawMessage) []numbered {
+	var all []numbered
 	for _, raw := range batch {
 		var id struct {
 			UpdateID int `json:"update_id"`
@@ -96,16 +128,26 @@ func (b *Bot) takeAll(ctx context.Context, batch []json.RawMessage, offset int, 
 			b.log.ErrorContext(ctx, "an update without a number was passed over")
 			continue
 		}
-		if err := b.take(ctx, id.UpdateID, raw, tries); err != nil {
-			return offset, err
+		all = append(all, numbered{id.UpdateID, raw})
+	}
+	return all
+}
+
+// takeTogether stores some updates in one transaction, all or none; what stands in the way is then found by
+// taking one after another.
+func (b *Bot) takeTogether(ctx context.Context, some []numbered) error {
+	all := *b
+	err := b.store.Together(ctx, func(s *orders.Store) error {
+		all.store = s
+		for _, u := range some {
+			if err := all.take(ctx, u.id, u.raw, map[int]int{}); err != nil {
+				return err
+			}
 		}
-		delete(tries, id.UpdateID)
-		offset = max(offset, id.UpdateID+1)
-	}
-	if offset == before && len(batch) > 0 {
-		return offset, errors.New("getUpdates: nothing new that could be confirmed")
-	}
-	return offset, nil
+		return nil
+	})
+	b.outbox.wake()
+	return err
 }
 
 // take stores one update and the replies to it, together and once. One that fails again and again

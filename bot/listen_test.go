@@ -271,6 +271,30 @@ func TestAnUpdateThatAlwaysFailsIsSetAside(t *testing.T) {
 		< What is your name?`)
 }
 
+// Updates that come together are stored together; one among them that fails must neither take the others with
+// it nor have them answered twice.
+func TestOneThatFailsAmongManyHarmsNone(t *testing.T) {
+	s, dir := newStandIn(t), t.TempDir()
+	store := open(t, dir)
+	for i := range 3 {
+		begun(t, store, fmt.Sprint(odile+i))
+	}
+	tamper(t, dir, `create trigger broken before insert on letters when new.outgoing = 0 and new.body = 'fails' begin select raise(abort, 'broken'); end`)
+	for i, text := range []string{"me", "fails", "me"} {
+		s.push(says(odile+i, text))
+	}
+	r := start(t, s, store)
+	r.until("all to be confirmed", func() bool { return r.confirmed() == r.nextID })
+	r.emptied(t)
+	for _, chat := range []int{odile, odile + 2} {
+		got := r.texts(chat)
+		require.Len(t, got, 4, "greeting, notice, first question, and one answer")
+		assert.Contains(t, got[3], "What is your name?")
+	}
+	assert.Contains(t, strings.Join(r.texts(odile+1), "\n"), "Something went wrong on our side")
+	assert.Equal(t, 1, strings.Count(r.log.String(), "set aside"))
+}
+
 // tamper changes the database behind the store's back.
 func tamper(t *testing.T, dir, statement string) {
 	t.Helper()

@@ -45,7 +45,7 @@ func BenchmarkTwoHundredAnswersAtOnce(b *testing.B) {
 }
 
 // begun brings a chat past the notice.
-func begun(b *testing.B, store *orders.Store, address string) {
+func begun(b testing.TB, store *orders.Store, address string) {
 	b.Helper()
 	for _, h := range []Heard{{Text: "/start"}, {Press: "privacy=yes"}} {
 		require.NoError(b, store.Together(b.Context(), func(s *orders.Store) error {

@@ -106,8 +106,8 @@ func place(dir string, existing bool) (string, error) {
 // Settings go into the address: the pool opens connections later, which a PRAGMA statement would
 // not reach.
 const (
-	writing = "_journal_mode=WAL&_foreign_keys=1&_synchronous=FULL&_busy_timeout=5000&_secure_delete=on&_txlock=immediate"
-	reading = "mode=ro&_query_only=1&_foreign_keys=1&_busy_timeout=5000"
+	writing = "_journal_mode=WAL&_foreign_keys=1&_synchronous=FULL&_busy_timeout=5000&_secure_delete=on&_txlock=immediate&_stmt_cache_size=100"
+	reading = "mode=ro&_query_only=1&_foreign_keys=1&_busy_timeout=5000&_stmt_cache_size=100"
 )
 
 func dial(file, settings string, most int, log slow) (*gorm.DB, error) {
