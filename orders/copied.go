@@ -176,6 +176,13 @@ func (s *Store) copiedLetters(ctx context.Context, letters []Letter) ([]CopiedLe
 			}
 			list[i].Photographs = append(list[i].Photographs, jpeg)
 		}
+		for _, id := range l.Papers {
+			pdf, _, err := s.LetterPaper(ctx, id)
+			if err != nil {
+				return nil, err
+			}
+			list[i].Papers = append(list[i].Papers, pdf)
+		}
 	}
 	return list, nil
 }
@@ -262,5 +269,5 @@ func (l Letter) copied() CopiedLetter {
 	if l.Out {
 		from = "workroom"
 	}
-	return CopiedLetter{l.At, from, l.Kind, l.Body, l.State, l.Sent, nil}
+	return CopiedLetter{l.At, from, l.Kind, l.Body, l.State, l.Sent, nil, nil}
 }

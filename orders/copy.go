@@ -11,7 +11,7 @@ import (
 const aboutCopies = "Everything that this workroom keeps about one client. Moments are in UTC, lengths in millimetres " +
 	"unless the name says otherwise; an answer has what was said and what was understood by it, and an empty one was left out; " +
 	"\"kept\" is the form in which the workroom stores it; {link} in a letter stood for the client's private link; input, proposal and result of a fit sheet " +
-	"are what the fitting engine was told and what it answered; a photograph is a JPEG in base64."
+	"are what the fitting engine was told and what it answered; a photograph is a JPEG and a PDF file is itself, in base64."
 
 // A Copy is everything kept about one client, for handing over. Its JSON names are its contract.
 type Copy struct {
@@ -208,6 +208,7 @@ type CopiedLetter struct {
 	Sent  time.Time `json:"sent,omitzero"`
 
 	Photographs [][]byte `json:"photographs,omitempty"`
+	Papers      [][]byte `json:"pdf_files,omitempty"`
 }
 
 // A CopiedNote is what the workroom wrote for itself.

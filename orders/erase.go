@@ -19,7 +19,7 @@ var (
 		"delete from holds where commission_id = @commission",
 		"delete from waits where commission_id = @commission",
 		"delete from appointments where commission_id = @commission",
-		"delete from letters where commission_id = @commission", // their photographs go too
+		"delete from letters where commission_id = @commission", // what went with them goes too
 		"delete from notes where commission_id = @commission",
 		"delete from acceptances where quotation_id in (select id from quotations where commission_id = @commission)",
 		"delete from quotation_drafts where commission_id = @commission",

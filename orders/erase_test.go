@@ -40,7 +40,7 @@ func lived(t testing.TB, s *Store, word string) Commission {
 	}
 	_, err = s.AddCard(ctx, MeasureCard{CommissionID: c.ID, TakenBy: ByMaker, Girth: []float64{575}, NapeToCrown: []float64{231}, Note: word + " has a tender spot"})
 	require.NoError(t, err)
-	_, err = s.Write(ctx, c.ID, strings.Repeat("Dear "+word+" ", 30), asJPEG(t, quadrants(16, 16)))
+	_, err = s.Write(ctx, c.ID, strings.Repeat("Dear "+word+" ", 30), asJPEG(t, quadrants(16, 16)), []byte("%PDF-1.4\n% for "+word+"\n%%EOF\n"))
 	require.NoError(t, err)
 	_, err = s.WriteNote(ctx, c.ID, word+" will pay in cash", "Wren")
 	require.NoError(t, err)

@@ -120,9 +120,9 @@ func TestPhotographsGoWithLetters(t *testing.T) {
 	require.ErrorIs(t, err, ErrNotFound)
 
 	_, err = s.Write(ctx, c.ID, "x", []byte("no picture"))
-	problem(t, err, "photographs")
-	_, err = s.Write(ctx, c.ID, "x", make([][]byte, mostLetterPhotos+1)...)
-	problem(t, err, "photographs")
+	problem(t, err, "enclosed")
+	_, err = s.Write(ctx, c.ID, "x", make([][]byte, MostEnclosed+1)...)
+	problem(t, err, "enclosed")
 	_, err = s.Write(ctx, c.ID, "  ", asJPEG(t, quadrants(16, 16)))
 	problem(t, err, "body")
 	after, err := s.Letters(ctx, c.ClientID)

@@ -51,20 +51,21 @@ func (s *Store) keep(ctx context.Context, l Letter) (Letter, error) {
 // longestLetter leaves room for the link in one message of the usual messengers.
 const longestLetter = 3500
 
-// onHerPage is added to a letter with photographs that does not lead to where they are shown.
+// onHerPage is added to a letter with enclosures that does not lead to where they are shown.
 const onHerPage = "\nWhat is enclosed is shown on your page: {link}"
 
 // toHerPage ends a letter by mail: what is answered on her page comes into the letter book, a mail does not.
 const toHerPage = "\n\nYour page, where you can answer: {link}"
 
-// Write puts the milliner's own words into the client's letter book, with photographs as they were uploaded:
-// Waiting when she is written to by chat or mail, else ToCopy. It answers whatever the client had asked. A *Problem
-// with key "body" says that there is nothing to send, or too much; with "photographs" that one is none.
+// Write puts the milliner's own words into the client's letter book, with photographs and PDF files as they
+// were uploaded: Waiting when she is written to by chat or mail, else ToCopy. It answers whatever the client had
+// asked. A *Problem with key "body" says that there is nothing to send, or too much; with "enclosed" that one of
+// the files can't be.
 func (s *Store) Write(ctx context.Context, commissionID, body string, uploads ...[]byte) (Letter, error) {
 	if len(uploads) > 0 && strings.TrimSpace(body) != "" && !strings.Contains(body, linkMark) {
 		body = strings.TrimSpace(body) + onHerPage
 	}
-	pictures, err := toEnclose(uploads)
+	enclosed, err := toEnclose(uploads)
 	if err != nil {
 		return Letter{}, err
 	}
@@ -73,7 +74,7 @@ func (s *Store) Write(ctx context.Context, commissionID, body string, uploads ..
 		if err != nil {
 			return l, err
 		}
-		if err := s.enclose(ctx, &l, pictures); err != nil {
+		if err := s.enclose(ctx, &l, enclosed); err != nil {
 			return l, err
 		}
 		return l, s.OweNothing(ctx, l.ClientID)
@@ -109,14 +110,14 @@ func (s *Store) inform(ctx context.Context, commissionID, body string) (Letter, 
 	return s.keep(ctx, l)
 }
 
-// Receive keeps what a client wrote on her own page about a commission, with photographs; sent twice in a
-// row it is kept once. A *Problem is as from Write.
+// Receive keeps what a client wrote on her own page about a commission, with files; sent twice in a row it is
+// kept once. A *Problem is as from Write.
 func (s *Store) Receive(ctx context.Context, commissionID, body string, uploads ...[]byte) (Letter, error) {
 	body, problem := letterBody(body)
 	if problem != nil {
 		return Letter{}, problem
 	}
-	pictures, err := toEnclose(uploads)
+	enclosed, err := toEnclose(uploads)
 	if err != nil {
 		return Letter{}, err
 	}
@@ -125,22 +126,34 @@ func (s *Store) Receive(ctx context.Context, commissionID, body string, uploads 
 		if err != nil {
 			return Letter{}, err
 		}
-		book, err := s.Letters(ctx, c.ClientID)
+		last, err := s.newestLetter(ctx, c.ClientID)
 		if err != nil {
 			return Letter{}, err
 		}
-		if n := len(book); n > 0 && !book[n-1].Out && book[n-1].Body == body && len(book[n-1].Photos) == len(pictures) {
-			return book[n-1], nil
+		if last.ID != "" && !last.Out && last.Body == body && len(last.Photos) == len(enclosed.photos) && len(last.Papers) == len(enclosed.papers) {
+			return last, nil
 		}
 		l, err := s.keep(ctx, Letter{ClientID: c.ClientID, CommissionID: c.ID, Body: body, State: Received})
 		if err != nil {
 			return l, err
 		}
-		if err := s.enclose(ctx, &l, pictures); err != nil {
+		if err := s.enclose(ctx, &l, enclosed); err != nil {
 			return l, err
 		}
 		return l, s.Owe(ctx, l.ClientID)
 	})
+}
+
+// newestLetter is the newest between a client and the workroom; one without id before there is any.
+func (s *Store) newestLetter(ctx context.Context, clientID string) (Letter, error) {
+	list, err := many(s.reads(ctx).Where("client_id = ? and kind = ?", clientID, LetterTalk).Order("running desc").Limit(1), letterRow.letter)
+	if err == nil && len(list) > 0 {
+		list, err = s.withEnclosures(ctx, list, []string{list[0].ID})
+	}
+	if err != nil {
+		return Letter{}, fmt.Errorf("last letter of client %s: %w", clientID, err)
+	}
+	return append(list, Letter{})[0], nil
 }
 
 func letterBody(body string) (string, *Problem) {
@@ -159,7 +172,7 @@ func (s *Store) Letters(ctx context.Context, clientID string) ([]Letter, error) 
 	hers := s.reads(ctx).Model(&chatRow{}).Where("client_id = ?", clientID).Select("id")
 	list, err := many(s.reads(ctx).Where("client_id = ? or chat_id in (?)", clientID, hers).Order("at, running"), letterRow.letter)
 	if err == nil {
-		list, err = s.withPhotos(ctx, list, s.reads(ctx).Model(&letterRow{}).Where("client_id = ?", clientID).Select("id"))
+		list, err = s.withEnclosures(ctx, list, s.reads(ctx).Model(&letterRow{}).Where("client_id = ?", clientID).Select("id"))
 	}
 	if err != nil {
 		return nil, fmt.Errorf("letters of client %s: %w", clientID, err)

@@ -136,6 +136,19 @@ func (s *Store) Photo(ctx context.Context, draftID, photoID string) (Photo, erro
 	return row.photo(), nil
 }
 
+// developAll turns uploads into clean pictures; a *Problem with key "photographs" says which can't be.
+func developAll(uploads [][]byte) ([][]byte, error) {
+	var pictures [][]byte
+	for _, upload := range uploads {
+		clean, why := develop(upload)
+		if !why.Empty() {
+			return nil, why.beside("photographs")
+		}
+		pictures = append(pictures, clean)
+	}
+	return pictures, nil
+}
+
 // develop turns an upload into a clean JPEG, or says in the client's words why it cannot be one. The
 // size in pixels is read before anything is decoded: a small file can hold an enormous picture.
 func develop(upload []byte) (clean []byte, why Phrase) {

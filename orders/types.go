@@ -167,7 +167,7 @@ type Letter struct {
 	State                              string
 	Tries                              int
 	Reason                             string   // why it was refused or failed
-	Photos                             []string // names of what is enclosed
+	Photos, Papers                     []string // names of what is enclosed: photographs and PDF files
 	At, Sent                           time.Time
 }
 

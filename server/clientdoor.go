@@ -31,6 +31,7 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 	hat.GET("", s.behind(s.openHat, s.showHat))
 	hat.POST("/letters", s.behind(s.openHat, s.receiveLetter))
 	hat.GET("/letters/photographs/:photo", s.behind(s.openHat, s.hersWithLetter))
+	hat.GET("/letters/papers/:paper/enclosed.pdf", s.behind(s.openHat, s.herPaper))
 	hat.POST("/appointments/:id/confirm", s.behind(s.openHat, s.confirmAppointment))
 	hat.POST("/appointments/:id/move", s.behind(s.openHat, s.askToMove))
 	hat.GET("/appointments/:id/calendar.ics", s.behind(s.openHat, s.calendarFile))

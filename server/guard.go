@@ -75,7 +75,11 @@ func (s *Server) headers(c *gin.Context) {
 }
 
 func bodyLimit(c *gin.Context) {
-	c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, maxBody)
+	limit := int64(maxBody)
+	if streamed[c.FullPath()] {
+		limit = mostLetterForm
+	}
+	c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, limit)
 }
 
 // dropUploads removes the temporary files of a form. gin forgets them when the request was copied

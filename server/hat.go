@@ -31,7 +31,7 @@ type hatView struct {
 	Added                                            []partView
 	Later                                            bool           // something is left to be measured or answered
 	Letters, Older                                   []clientLetter // the newest first
-	Write                                            field
+	Write, Enclosed                                  field
 	Reached                                          string // where the studio's answer will come
 }
 
@@ -44,7 +44,7 @@ const recentLetters = 3 // shown at once; the others are folded
 
 type clientLetter struct {
 	From, When, Text string
-	Photos           []photoLink
+	Photos, Papers   []photoLink
 }
 
 // stageWords name the stages to a client, and say what happens while a hat stands there.
@@ -69,6 +69,7 @@ func (s *Server) showHat(c *gin.Context, d door) error {
 // wish is what she wrote about one appointment, or with none to the studio, and what was wrong with it.
 type wish struct {
 	appointment, text, problem string
+	enclosed                   string // what was wrong with the files
 	agreeing
 }
 
@@ -85,9 +86,10 @@ func (s *Server) hatPage(c *gin.Context, status int, d door, w wish) error {
 		Needed: d.neededLines(), Added: d.addedParts(true), Reached: d.Draft.Answers["reach"].Value,
 		Write: field{Key: "body", Label: "Write to the studio", Hint: "Ask, or say what you think. The answer will stand here."},
 	}
+	v.Enclosed = field{Key: "enclosed", Label: "Photographs or PDF files with it", Hint: "Up to four, a PDF of at most 8 MB.", Problem: w.enclosed}
 	if w.appointment == "" {
 		v.Write.Value, v.Write.Problem = w.text, w.problem
-		v.Problems = mends(v.Write)
+		v.Problems = mends(v.Write, v.Enclosed)
 	}
 	if d.Commission.Day != orders.NotFixed {
 		v.DayWords = "To be worn on " + desk.written(d.Commission.Day) + "."
@@ -201,6 +203,7 @@ func (s *Server) lettersTo(ctx context.Context, d desk, c orders.Commission) ([]
 		return nil, err
 	}
 	var letters []clientLetter
+	base := orders.CommissionPath + s.Store.CommissionLink(c)
 	for _, l := range slices.Backward(all) {
 		if l.Kind != orders.LetterTalk || l.CommissionID != "" && l.CommissionID != c.ID {
 			continue
@@ -215,7 +218,7 @@ func (s *Server) lettersTo(ctx context.Context, d desk, c orders.Commission) ([]
 		if l.Out {
 			from = "From the studio"
 		}
-		letters = append(letters, clientLetter{from, d.when(l.At), text, enclosed(orders.CommissionPath+s.Store.CommissionLink(c), l)})
+		letters = append(letters, clientLetter{from, d.when(l.At), text, photosWith(base, l), papersWith(base, l)})
 	}
 	return letters, nil
 }
@@ -234,18 +237,22 @@ func (s *Server) receiveLetter(c *gin.Context, d door) error {
 	if err := s.begins.allow("letter " + d.Commission.ID); err != nil {
 		return err
 	}
-	text := tidy(c.PostForm("body"))
-	uploads, err := uploadedAll(c, "photographs")
-	if err != nil {
-		return s.hatPage(c, http.StatusUnprocessableEntity, d, wish{text: text, problem: "The photographs did not arrive whole, or are larger than 12 MB together. Please choose them once more."})
+	form := readLetter(c)
+	w := wish{text: form.body}
+	if form.problem == nil {
+		_, err := s.Store.Receive(c.Request.Context(), d.Commission.ID, form.body, form.uploads...)
+		if err != nil && !errors.As(err, &form.problem) {
+			return err
+		}
 	}
-	_, err = s.Store.Receive(c.Request.Context(), d.Commission.ID, text, uploads...)
-	var problem *orders.Problem
-	if errors.As(err, &problem) {
-		return s.hatPage(c, http.StatusUnprocessableEntity, d, wish{text: text, problem: problem.Text})
+	switch p := form.problem; {
+	case p != nil && p.Key == "enclosed":
+		w.enclosed = p.Text
+	case p != nil:
+		w.problem = p.Text
 	}
-	if err != nil {
-		return err
+	if form.problem != nil {
+		return s.hatPage(c, http.StatusUnprocessableEntity, d, w)
 	}
 	return onward(c, d.Base+"#letters")
 }

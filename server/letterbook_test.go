@@ -16,22 +16,38 @@ import (
 	"perchbook/orders"
 )
 
-// letterWith posts a letter with photographs.
+// A formOfParts is a letter as a browser sends it with files.
+type formOfParts struct {
+	bytes.Buffer
+	kind string
+}
+
+func aForm(t testing.TB, body string, files ...[]byte) *formOfParts {
+	t.Helper()
+	f := &formOfParts{}
+	w := multipart.NewWriter(f)
+	f.kind = w.FormDataContentType()
+	require.NoError(t, w.WriteField("body", body))
+	for _, file := range files {
+		part, err := w.CreateFormFile("enclosed", "cloth.jpg")
+		require.NoError(t, err)
+		_, err = part.Write(file)
+		require.NoError(t, err)
+	}
+	require.NoError(t, w.Close())
+	return f
+}
+
+func (f *formOfParts) request(path string) *http.Request {
+	r := httptest.NewRequest(http.MethodPost, path, f)
+	r.Header.Set("Content-Type", f.kind)
+	return r
+}
+
+// letterWith posts a letter with files.
 func (b *benchSite) letterWith(path, body string, files ...[]byte) reply {
 	b.t.Helper()
-	var form bytes.Buffer
-	w := multipart.NewWriter(&form)
-	require.NoError(b.t, w.WriteField("body", body))
-	for _, f := range files {
-		part, err := w.CreateFormFile("photographs", "cloth.jpg")
-		require.NoError(b.t, err)
-		_, err = part.Write(f)
-		require.NoError(b.t, err)
-	}
-	require.NoError(b.t, w.Close())
-	r := httptest.NewRequest(http.MethodPost, path, &form)
-	r.Header.Set("Content-Type", w.FormDataContentType())
-	return b.do(r)
+	return b.do(aForm(b.t, body, files...).request(path))
 }
 
 func TestAnAnswerIsMarkedAsNeededOrNot(t *testing.T) {

@@ -143,11 +143,48 @@ func (s *Server) letterPhotoIf(c *gin.Context, seen func(orders.Letter) bool) er
 	return nil
 }
 
-// enclosed are links to the photographs of a letter.
-func enclosed(base string, l orders.Letter) []photoLink {
+// photosWith are links to the photographs of a letter.
+func photosWith(base string, l orders.Letter) []photoLink {
 	var links []photoLink
 	for i, id := range l.Photos {
 		links = append(links, photoLink{Src: base + "/letters/photographs/" + id, Words: fmt.Sprintf("Photograph %d of this letter", i+1)})
 	}
 	return links
+}
+
+// papersWith are links to the PDF files of a letter.
+func papersWith(base string, l orders.Letter) []photoLink {
+	var links []photoLink
+	for i, id := range l.Papers {
+		links = append(links, photoLink{Src: base + "/letters/papers/" + id + "/enclosed.pdf", Words: fmt.Sprintf("PDF file %d of this letter", i+1)})
+	}
+	return links
+}
+
+// letterPaper hands the milliner a PDF file that went with a letter of this commission's client.
+func (s *Server) letterPaper(c *gin.Context) error {
+	com, err := s.Store.Commission(c.Request.Context(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	return s.letterPaperIf(c, func(l orders.Letter) bool { return l.ClientID == com.ClientID })
+}
+
+// herPaper hands a client a PDF file that went with a letter about this hat.
+func (s *Server) herPaper(c *gin.Context, d door) error {
+	return s.letterPaperIf(c, func(l orders.Letter) bool { return l.CommissionID == d.Commission.ID })
+}
+
+// letterPaperIf hands it out to be saved and never to be opened here, since nobody has looked into it.
+func (s *Server) letterPaperIf(c *gin.Context, seen func(orders.Letter) bool) error {
+	pdf, l, err := s.Store.LetterPaper(c.Request.Context(), c.Param("paper"))
+	if err == nil && !seen(l) {
+		err = orders.ErrNotFound
+	}
+	if err != nil {
+		return err
+	}
+	c.Header("Content-Disposition", `attachment; filename="enclosed.pdf"`)
+	c.Data(http.StatusOK, "application/pdf", pdf)
+	return nil
 }

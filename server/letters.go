@@ -14,15 +14,15 @@ import (
 
 // letterBook is the thread with one client, oldest first, and a sheet to write on.
 type letterBook struct {
-	Letters     []letterView // the milliner's own notes among them
-	Intake      []letterView // what was asked and answered in the chat
-	Owed        string       // since when an answer is needed; "" when none is
-	Body        field
-	Photographs field
-	Button      string
-	Aside       field
-	Wordings    []stageChoice // to begin a letter from
-	Ways        []stageChoice // how the client would be written to
+	Letters  []letterView // the milliner's own notes among them
+	Intake   []letterView // what was asked and answered in the chat
+	Owed     string       // since when an answer is needed; "" when none is
+	Body     field
+	Enclosed field
+	Button   string
+	Aside    field
+	Wordings []stageChoice // to begin a letter from
+	Ways     []stageChoice // how the client would be written to
 }
 
 const linkHint = "Where you write {link}, the client’s own page is put in."
@@ -36,7 +36,7 @@ type letterView struct {
 	MailTo                string // opens her mail program with it; "" when the client is not reached so
 	Note                  bool   // no letter, and never sent
 	About                 string // another commission of the client's
-	Photos                []photoLink
+	Photos, Papers        []photoLink
 	at                    time.Time
 }
 
@@ -55,13 +55,13 @@ func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, e
 		book.Button = "Send it by chat"
 		book.Body.Hint = "It goes out by the client’s chat. " + linkHint
 	}
-	book.Photographs = field{Key: "photographs", Label: "Photographs with it", Hint: "Up to four; they are shown on the client’s own page."}
+	book.Enclosed = field{Key: "enclosed", Label: "Photographs or PDF files with it", Hint: "Up to four, a PDF of at most 8 MB. The client sees them on her own page."}
 	book.Aside = field{Key: "aside", Label: "Note for the workroom", Hint: "For yourself; it never goes out.", Value: t.Aside}
 	if t.Note != nil {
 		book.Aside.Problem = t.Note.Text
 	}
-	if t.Letter != nil && t.Letter.Key == "photographs" {
-		book.Photographs.Problem = t.Letter.Text
+	if t.Letter != nil && t.Letter.Key == book.Enclosed.Key {
+		book.Enclosed.Problem = t.Letter.Text
 	} else if t.Letter != nil {
 		book.Body.Problem = t.Letter.Text
 	}
@@ -107,7 +107,7 @@ func (s *Server) letterView(ctx context.Context, f file, l orders.Letter) (lette
 		return letterView{}, err
 	}
 	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f, l), Text: text, Said: s.linked(text), Out: l.Out, at: l.At,
-		About: f.about(l.CommissionID), Photos: enclosed("/workroom/commissions/"+f.ID, l)}
+		About: f.about(l.CommissionID), Photos: photosWith("/workroom/commissions/"+f.ID, l), Papers: papersWith("/workroom/commissions/"+f.ID, l)}
 	if l.Out {
 		v.From = "The workroom"
 	}
@@ -146,13 +146,12 @@ func stateWords(f file, l orders.Letter) string {
 
 func (s *Server) writeLetter(c *gin.Context) error {
 	ctx, id := c.Request.Context(), c.Param("id")
-	t := typed{Body: tidy(c.PostForm("body"))}
-	uploads, err := uploadedAll(c, "photographs")
-	if err != nil {
-		t.Letter = &orders.Problem{Key: "photographs", Text: "The photographs did not arrive whole, or are larger than 12 MB together. Choose them once more."}
+	form := readLetter(c)
+	t := typed{Body: form.body, Letter: form.problem}
+	if t.Letter != nil {
 		return s.commissionAgain(c, id, t)
 	}
-	l, err := s.Store.Write(ctx, id, t.Body, uploads...)
+	l, err := s.Store.Write(ctx, id, t.Body, form.uploads...)
 	if err == nil {
 		if l.State == orders.ToCopy {
 			s.note(c, "Written down. Send the letter below by hand.")

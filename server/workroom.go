@@ -39,6 +39,7 @@ func (s *Server) commissionRoutes(g gin.IRouter) {
 	g.POST("/link", s.page(s.revokeLink))
 	g.POST("/letters", s.page(s.writeLetter))
 	g.GET("/letters/photographs/:photo", s.page(s.letterPhoto))
+	g.GET("/letters/papers/:paper/enclosed.pdf", s.page(s.letterPaper))
 	g.POST("/notes", s.page(s.writeNote))
 	g.POST("/owed", s.page(s.setOwed))
 	g.POST("/prefers", s.page(s.savePrefers))
