@@ -158,7 +158,16 @@ func (t *talk) accept(q orders.Question, a orders.Answer) {
 			t.Asking = next.Key // one of the extras leads to the next
 		}
 	}
-	t.ask(echo(q, a))
+	t.ask(paragraphs(echo(q, a), t.agreement(q)))
+}
+
+// agreement says whether her tapes go together, after one was given; the summary shows the way to change
+// one.
+func (t *talk) agreement(q orders.Question) string {
+	if q.Kind != orders.Readings || t.Answers[q.Key].Value == "" {
+		return ""
+	}
+	return t.Answers.Agreement().Text.String()
 }
 
 func echo(q orders.Question, a orders.Answer) string {

@@ -243,7 +243,7 @@ func TestReadings(t *testing.T) {
 		"that is all I can take": `
 			> 57
 			[That is all I can take]
-			< Round the head: 57.0 cm (22 1/2 in).
+			< Round the head: 57.0 cm (22 1/2 in), good to ± 1.3 cm (1/2 in).
 			< from the nape`,
 		"enough without any": `
 			> 57
@@ -274,7 +274,7 @@ func TestReadings(t *testing.T) {
 			> 19
 			> 19.1
 			> 19
-			< For a head of 57.1 cm (22 1/2 in) round, nearly all lie between
+			< and 57.1 cm (22 1/2 in) round the head. On nearly all heads like that
 			[Yes, keep it]
 			< Nape to crown: 19.0 cm
 			< from ear to ear
@@ -283,21 +283,21 @@ func TestReadings(t *testing.T) {
 		"two tapes that do not go together, all in one message": `
 			> 57; 57.2; 57.1
 			> 19; 19.1; 19
-			< nearly all lie between
+			< On nearly all heads like that
 			[Start these readings again]
 			> 23; 23.1; 23
 			< from ear to ear`,
 		"a tape changed afterwards is doubted in the summary": `
 			> 53; 53; 53
-			> 21; 21; 21
+			> 20.7; 20.7; 20.7
 			[Skip this]
 			[Yes, as on the day]
-			! nearly all lie between
+			! On nearly all heads
 			[Change an answer]
 			[Round the head]
 			> 61; 61; 61
 			< That is all I need.
-			< For a head of 61.0 cm (24 in) round, nearly all lie between`,
+			< and 61.0 cm (24 in) round the head. On nearly all heads like that`,
 		"a slip is left out": `
 			> 57
 			> 57.2

@@ -39,6 +39,11 @@ type Between struct{ Least, Most Length }
 // Holds says whether l lies there; NaN does not.
 func (b Between) Holds(l Length) bool { return l >= b.Least && l <= b.Most }
 
+// Far is how far l lies from the middle, where either end is 1. NaN for NaN.
+func (b Between) Far(l Length) float64 {
+	return math.Abs(float64((2*l - b.Least - b.Most) / (b.Most - b.Least)))
+}
+
 func betweenOf(mean, sd float64) Between {
 	return Between{Length(mean - rarelyOff*sd), Length(mean + rarelyOff*sd)}
 }

@@ -54,7 +54,9 @@ func cardOf(a Answers) MeasureCard {
 	c := MeasureCard{TakenBy: ByClient}
 	for _, t := range tapes {
 		*t.of(&c) = readings(a[t.question].Value)
-		c.comes(t.question, a[t.question].Source)
+		source := a[t.question].Source
+		source.Questioned = a[t.question].Confirmed
+		c.comes(t.question, source)
 	}
 	if a["hair_measured"].Value == "no" {
 		c.Note = "Measured with her hair otherwise than on the day."

@@ -37,7 +37,7 @@ func TestACopyHoldsEverything(t *testing.T) {
 	assert.Equal(t, c.Number, k.Number)
 	assert.Equal(t, Finishing, k.Stage)
 	assert.Contains(t, k.Answers, CopiedAnswer{Key: "girth", Question: question(t, "girth").Label, Said: given["girth"], Kept: given["girth"],
-		Understood: "57.1 cm (22 1/2 in), the average of 57.0, 57.2 and 57.1"})
+		Understood: "57.1 cm (22 1/2 in), the average of 57.0, 57.2 and 57.1; good to ± 1.2 cm (1/2 in)"})
 	assert.True(t, slices.ContainsFunc(k.Answers, func(a CopiedAnswer) bool { return a.Key == "health" && a.Kept != "" }), "her note on health is hers too")
 	assert.NotEmpty(t, k.Changes)
 	require.Len(t, k.Cards, 2)

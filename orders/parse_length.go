@@ -20,17 +20,13 @@ type sized struct {
 	unit unit
 }
 
-func (q Question) parseLength(said []string, s Said, _ time.Time) (Answer, *Problem) {
+func (q Question) parseLength(said []string, _ Said, _ time.Time) (Answer, *Problem) {
 	typed := strings.Join(said, " ")
 	mm, p := q.lengthIn(typed)
 	if p != nil {
 		return Answer{}, p
 	}
-	if why := q.unlikely(mm); !why.Empty() && !s.Sure {
-		return Answer{}, q.doubted(why)
-	} else {
-		return Answer{Value: stored(mm), Said: typed, Confirmed: !why.Empty()}, nil
-	}
+	return Answer{Value: stored(mm), Said: typed}, nil
 }
 
 // lengthIn reads one length. A number without a unit is taken in the only unit in which it is

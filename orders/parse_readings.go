@@ -83,8 +83,7 @@ func (q Question) weigh(readings []float64, typed string, s Said) (Answer, *Prob
 	if p := q.another(readings); p != nil && !s.Enough {
 		return Answer{}, p
 	}
-	mean, _ := Doubt(readings, ByClient)
-	why := q.unlikely(mean)
+	why := q.unlikely(Doubt(readings, ByClient))
 	if stray, ok := strayIn(readings); ok {
 		why = Say("One of the readings, %s, is far from the others. Please take it out or measure again, or keep it if you are sure.", BothUnits(stray))
 	}

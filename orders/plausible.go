@@ -1,42 +1,50 @@
 package orders
 
-// A spread is what nearly all grown heads lie within, in mm or as a share of another tape.
-type spread struct{ lo, hi float64 }
+import "perchbook/fitting"
 
-// without answers NaN with true.
-func (s spread) without(v float64) bool { return !(v >= s.lo && v <= s.hi) }
-
-// usual holds the lengths, in mm, outside which an answer is questioned.
-var usual = map[string]spread{
-	// 1st percentile of women to 99th of men, NIOSH 2003 (RD-10130-2020-0); ANSUR II (2012) has 521 to 614.2.
-	"girth": {515.5, 620},
-	// 0.40 of the girth, s.d. 0.02 of it (fit model), from 2.33 s.d. below at the least girth above to 2.33
-	// above at the greatest.
-	"nape": {182, 277},
-	// 1st percentile of women to 99th of men, bitragion coronal arc, NIOSH 2003.
-	"ear_to_ear": {305, 384.6},
+// look says what to look at again when a tape is shorter or longer than on nearly all heads (common
+// practice), and what the tape is called within a sentence. In the order of tapes.
+var look = []struct{ name, short, long Phrase }{
+	{Say("round the head"), Say("does the tape go over the part at the back that stands out most, and is it not pulled tight?"),
+		Say("does the tape lie level and snug, with no knot or clip of hair under it?")},
+	{Say("from nape to crown"), Say("does the tape begin in the hollow under the edge of the skull, and end where the ruler touches?"),
+		Say("does the tape begin at the bone and not farther down the neck, and end at the crown and not in front of it?")},
+	{Say("from ear to ear"), Say("does the tape go over the very top of the head, from notch to notch?"),
+		Say("does the tape end at the notches and not at the lobes of the ears, with no knot of hair under it?")},
+	{Say("from the forehead to the nape"), Say("does the tape begin where the one round your head lay, and end in the hollow at the nape?"),
+		Say("does the tape begin on the forehead and not at the eyebrows, and end at the bone and not farther down the neck?")},
 }
 
-// Shares of the girth.
-var (
-	napeShare      = spread{0.40 - 2.33*0.02, 0.40 + 2.33*0.02} // fit model, 1st to 99th percentile
-	napeWorkable   = spread{0.325, 0.502}                       // outside it package fitting refuses the head
-	earToEarShare  = spread{0.546, 0.674}                       // NIOSH 2003, women, 1st to 99th percentile
-	browCrownShare = spread{0.221, 0.316}                       // quarter ellipse (a, c) for c from 0.55 a to 1.25 a and index 0.78
-)
+// tapeNumber is the engine's tape that a question asks for, and whether it asks for one.
+func tapeNumber(key string) (fitting.Tape, bool) {
+	for i, t := range tapes {
+		if t.question == key {
+			return fitting.Tape(i), true
+		}
+	}
+	return 0, false
+}
 
-// unlikely is the question put about a length that few heads have; empty for the others.
-func (q Question) unlikely(mm float64) Phrase {
-	s, known := usual[q.Key]
-	if !known || !s.without(mm) {
+// lookAgain is what to look at when a tape is not among what is usual.
+func lookAgain(t fitting.Tape, mm float64, usual fitting.Between) Phrase {
+	if mm < usual.Least.Millimetres() {
+		return look[t].short
+	}
+	return look[t].long
+}
+
+// unlikely is the question put about a tape that few heads have; empty for the others.
+func (q Question) unlikely(mm, doubt float64) Phrase {
+	t, is := tapeNumber(q.Key)
+	if !is {
 		return Phrase{}
 	}
-	than := Say("less")
-	if mm > s.hi {
-		than = Say("more")
+	usual := t.Usual(fitting.Length(doubt))
+	if usual.Holds(fitting.Length(mm)) {
+		return Phrase{}
 	}
-	return Say("I understood %s. That is %s than on nearly all heads: there it is between %s and %s. "+
-		"Please look at the tape once more. If it is right, keep it.", BothUnits(mm), than, BothUnits(s.lo), BothUnits(s.hi))
+	return Say("I understood %s. On nearly all heads it is between %s and %s. Please look once more: %s If it is right, keep it; heads differ.",
+		BothUnits(mm), BothUnits(usual.Least.Millimetres()), BothUnits(usual.Most.Millimetres()), lookAgain(t, mm, usual))
 }
 
 func (q Question) doubted(why Phrase) *Problem {
@@ -45,45 +53,67 @@ func (q Question) doubted(why Phrase) *Problem {
 	return p
 }
 
-// Unlikely questions tapes that do not go together, each beside the one to take again. An answer that
-// was confirmed is not questioned again.
+// Unlikely questions tapes that do not go together: each pair, beside the one that is asked for later. An
+// answer that was confirmed is not questioned again.
 func Unlikely(a Answers) []Problem {
-	girth, hasGirth := taped(a, "girth")
-	if !hasGirth {
-		return nil
-	}
 	var problems []Problem
-	doubt := func(key string, why Phrase) {
-		if q, _ := Questions.Find(key); !a[key].Confirmed {
+	for i, t := range tapes {
+		if a[t.question].Confirmed {
+			continue
+		}
+		why := impossibleWithGirth(a, fitting.Tape(i))
+		if why.Empty() {
+			why = unlikelyPair(a, fitting.Tape(i))
+		}
+		if q, _ := Questions.Find(t.question); !why.Empty() {
 			problems = append(problems, *q.doubted(why))
 		}
-	}
-	nape, hasNape := taped(a, "nape")
-	switch {
-	case hasNape && napeWorkable.without(nape/girth):
-		doubt("nape", Say("From nape to crown you gave %s, and round the head %s. No head has both, so no hat could be worked out from them. "+
-			"Please take both tapes again, or ask to be measured at the studio.", BothUnits(nape), BothUnits(girth)))
-	case hasNape && napeShare.without(nape/girth):
-		doubt("nape", Say("From nape to crown you gave %s. For a head of %s round, nearly all lie between %s and %s. "+
-			"Please look at both tapes once more. If they are right, keep them.",
-			BothUnits(nape), BothUnits(girth), BothUnits(napeShare.lo*girth), BothUnits(napeShare.hi*girth)))
-	}
-	if ear, has := taped(a, "ear_to_ear"); has && earToEarShare.without(ear/girth) {
-		doubt("ear_to_ear", Say("From ear to ear you gave %s. For a head of %s round, nearly all lie between %s and %s. "+
-			"Please look at both tapes once more. If they are right, keep them.",
-			BothUnits(ear), BothUnits(girth), BothUnits(earToEarShare.lo*girth), BothUnits(earToEarShare.hi*girth)))
-	}
-	if brow, has := taped(a, "brow_to_nape"); has && hasNape && browCrownShare.without((brow-nape)/girth) {
-		doubt("brow_to_nape", Say("From the forehead over the crown to the nape you gave %s, and from nape to crown %s. These do not go together "+
-			"with %s round the head. Please look at them once more. If they are right, keep them.",
-			BothUnits(brow), BothUnits(nape), BothUnits(girth)))
 	}
 	return problems
 }
 
-// taped is the mean of a tape's readings, and whether it was taken.
-func taped(a Answers, key string) (float64, bool) {
-	readings := a[key].Millimetres()
-	mean, _ := Doubt(readings, ByClient)
-	return mean, len(readings) > 0
+// impossibleWithGirth asks for both again where the engine refuses a head with that girth and that tape;
+// empty elsewhere.
+func impossibleWithGirth(a Answers, t fitting.Tape) Phrase {
+	girth, _, hasGirth := taped(a, fitting.GirthTape)
+	mm, _, has := taped(a, t)
+	if t == fitting.GirthTape || !hasGirth || !has {
+		return Phrase{}
+	}
+	card := MeasureCard{TakenBy: ByClient, Girth: []float64{girth}}
+	*tapes[t].of(&card) = []float64{mm}
+	if _, err := fitting.CheckTapes(measuresOf(card)); err == nil {
+		return Phrase{}
+	}
+	return Say("You gave %s %s, and %s round the head. No head has both, so no hat could be worked out from them. "+
+		"Please take both tapes again, or ask to be measured at the studio.", BothUnits(mm), look[t].name, BothUnits(girth))
+}
+
+// unlikelyPair questions a tape by the one asked for before it that it goes with least; empty when it goes
+// with all.
+func unlikelyPair(a Answers, t fitting.Tape) (why Phrase) {
+	mm, doubt, has := taped(a, t)
+	farthest := 1.0 // from the middle of what is usual, the ends of which are 1
+	for other := range t {
+		with, otherDoubt, both := taped(a, other)
+		if !has || !both {
+			continue
+		}
+		usual := t.UsualWith(other, fitting.Length(with), fitting.Length(doubt), fitting.Length(otherDoubt))
+		if far := usual.Far(fitting.Length(mm)); far > farthest {
+			farthest = far
+			why = Say("You gave %s %s, and %s %s. On nearly all heads like that the first is between %s and %s. Please look once more: %s "+
+				"If both are right, keep them; heads differ.", BothUnits(mm), look[t].name, BothUnits(with), look[other].name,
+				BothUnits(usual.Least.Millimetres()), BothUnits(usual.Most.Millimetres()), lookAgain(t, mm, usual))
+		}
+	}
+	return why
+}
+
+// taped is the mean of a tape's readings in mm, the standard deviation of its error, and whether it was
+// taken.
+func taped(a Answers, t fitting.Tape) (mean, doubt float64, has bool) {
+	answer := a[tapes[t].question]
+	mean, doubt = answer.Doubt()
+	return mean, doubt, len(answer.Millimetres()) > 0
 }

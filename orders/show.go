@@ -58,13 +58,13 @@ func showReadings(a Answer) Phrase {
 		return Say("%s, going by a hat size, which is coarser than a tape: give or take %s", BothUnits(mean), BothUnits(2*sd))
 	}
 	if len(readings) == 1 {
-		return BothUnits(mean)
+		return Say("%s, good to ± %s", BothUnits(mean), BothUnits(2*sd))
 	}
 	said := make([]Phrase, len(readings))
 	for i, mm := range readings {
 		said[i] = Say("%.1f", math.Round(mm)/10)
 	}
-	return Say("%s, the average of %s", BothUnits(mean), enumerated(said))
+	return Say("%s, the average of %s; good to ± %s", BothUnits(mean), enumerated(said), BothUnits(2*sd))
 }
 
 func showDay(value string) Phrase {

@@ -8,8 +8,8 @@ import (
 
 func TestAnswersAreSaidBack(t *testing.T) {
 	for _, c := range []struct{ key, value, want string }{
-		{"girth", "570.0 572.0 571.0", "57.1 cm (22 1/2 in), the average of 57.0, 57.2 and 57.1"},
-		{"girth", "568.5", "56.9 cm (22 3/8 in)"}, {"girth", Later, "To be measured at the studio"},
+		{"girth", "570.0 572.0 571.0", "57.1 cm (22 1/2 in), the average of 57.0, 57.2 and 57.1; good to ± 1.2 cm (1/2 in)"},
+		{"girth", "568.5", "56.9 cm (22 3/8 in), good to ± 1.3 cm (1/2 in)"}, {"girth", Later, "To be measured at the studio"},
 		{"height", "1680.0", "168.0 cm (5 ft 6 1/8 in)"}, {"wearer", "child", "A child, and I am the parent or guardian"},
 		{"trimming", "flowers veil", "Flowers, A veil"}, {"day", "2027-06-12", "12 June 2027"}, {"day", NotFixed, "Not fixed yet"},
 		{"privacy", Yes, "Yes"}, {"photographs", "a", "1 photograph"}, {"photographs", "a b", "2 photographs"}, {"name", "Odile Fennimore", "Odile Fennimore"},

@@ -4,10 +4,11 @@ import "math"
 
 // A Source is where a tape's readings come from. The zero Source is a tape laid for this hat.
 type Source struct {
-	HatSize bool    `json:"hat_size,omitempty"` // not read off a tape: the girth that a hat size stands for
-	Taken   string  `json:"taken,omitempty"`    // readings of an earlier hat, used again: the day on which they were taken, 2025-09-12
-	By      string  `json:"taken_by,omitempty"` // who took those
-	Doubt   float64 `json:"doubt_mm,omitempty"` // standard deviation of the mean's error, when it is greater than readings tell
+	HatSize    bool    `json:"hat_size,omitempty"`               // not read off a tape: the girth that a hat size stands for
+	Taken      string  `json:"taken,omitempty"`                  // readings of an earlier hat, used again: the day on which they were taken, 2025-09-12
+	By         string  `json:"taken_by,omitempty"`               // who took those
+	Questioned bool    `json:"unlikely_but_confirmed,omitempty"` // she was asked about them, and kept them
+	Doubt      float64 `json:"doubt_mm,omitempty"`               // standard deviation of the mean's error, when it is greater than readings tell
 }
 
 // hatSizeSource is that of a size with that many mm between it and the next. The hat lies as well as a tape laid

@@ -3,6 +3,7 @@ package server
 import (
 	"slices"
 
+	"perchbook/fitting"
 	"perchbook/orders"
 )
 
@@ -18,6 +19,7 @@ type tapeView struct {
 	Apart                     string // said when the readings disagree
 	From                      string // said when they were not read off a tape for this hat
 	Readings                  []string
+	Kept                      bool   // she was asked about it, and kept it
 	Scale                     *scale // nil for a single calliper figure
 }
 
@@ -61,7 +63,7 @@ func tapesOf(card orders.MeasureCard) []tapeView {
 		view := tapeView{
 			Name: short(t.key), Mean: tape(mean).Figure, Inches: tape(mean).Inches,
 			Doubt: "± " + decimal(2*sd/10, 1) + " cm", Scale: scaleOf(t.readings, mean, 2*sd),
-			Apart: apartWords(t.readings), From: fromWords(card.Sources[t.key]),
+			Apart: apartWords(t.readings), From: fromWords(card.Sources[t.key]), Kept: card.Sources[t.key].Questioned,
 		}
 		for _, r := range t.readings {
 			view.Readings = append(view.Readings, decimal(r/10, 1))
@@ -77,6 +79,17 @@ func tapesOf(card orders.MeasureCard) []tapeView {
 		}
 	}
 	return rows
+}
+
+// keptNotes name the tapes of a card that the client was asked about and kept.
+func keptNotes(card orders.MeasureCard) []fitting.Note {
+	var notes []fitting.Note
+	for _, q := range tapeQuestions() {
+		if card.Sources[q.Key].Questioned {
+			notes = append(notes, fitting.Note{Says: q.Short + ": the client was asked about this tape, which few heads have or which does not go with the others, and kept it. Take it again when you see her."})
+		}
+	}
+	return notes
 }
 
 // fromWords say where the readings of a tape come from, "" for a tape laid for this hat.

@@ -155,12 +155,30 @@ type askView struct {
 	Doubted                     bool // one of the problems can be answered with yes
 	Tape                        tapeMeasure
 	Heard                       []heard
-	Skip, SkipWords             string // question, or page of several, that may be left out, and its button
-	Address                     string // with which she comes back; "" once she has a page of her own
-	First                       bool   // the first screen tells how to come back
+	Agreement                   agreement // after a tape was kept
+	Skip, SkipWords             string    // question, or page of several, that may be left out, and its button
+	Address                     string    // with which she comes back; "" once she has a page of her own
+	First                       bool      // the first screen tells how to come back
 	Photograph, HasPhotos       bool
 	Points                      bool   // points are marked here, on a picture that stays with her
 	Next                        string // where to go on from a photograph, which has nothing more to send
+}
+
+// agreement is whether her tapes go together, with the way to those that she may take again.
+type agreement struct {
+	Agree bool
+	Text  string
+	Again []answerLine
+}
+
+func (d door) agreement() agreement {
+	all := d.Draft.Answers.Agreement()
+	shown := agreement{Agree: all.Agree, Text: d.Language.Put(all.Text)}
+	for _, key := range all.Again {
+		q, _ := orders.Questions.Find(key)
+		shown.Again = append(shown.Again, answerLine{Name: d.say(q.Short), Href: d.ask(q.Page) + "?from=" + fromCheck})
+	}
+	return shown
 }
 
 // heard is an answer said back.
@@ -184,6 +202,9 @@ func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 		all[i].AtHand = v.AtHand
 		all[i].Lone, all[i].Kept = v.Lone, d.Draft.Answers[all[i].Key].Value != ""
 		v.weigh(d, all[i])
+	}
+	if kept, ok := orders.Questions.Find(c.Query("kept")); ok && kept.Kind == orders.Readings {
+		v.Agreement = d.agreement()
 	}
 	if !d.sent() {
 		v.Address, v.First = s.Store.Origin()+d.Base, page == d.steps()[0]

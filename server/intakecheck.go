@@ -36,6 +36,7 @@ type checkView struct {
 	Advised                   []answerLine
 	Tape                      tapeMeasure
 	Heard                     []heard
+	Agreement                 agreement
 }
 
 func (s *Server) showCheck(c *gin.Context, d door) error {
@@ -46,7 +47,7 @@ func (s *Server) showCheck(c *gin.Context, d door) error {
 // checkAnswers shows everything she has said. With any status but OK what is missing is a problem.
 func (s *Server) checkAnswers(c *gin.Context, status int, d door) {
 	v := checkView{Base: d.Base, Send: d.Base + "/send", Back: d.Base, Heading: d.say("Check your answers"), Sent: d.sent(),
-		Needed: d.neededLines(), Added: d.addedParts(true), Tape: d.measure("check"), Heard: d.heard(c.Query("kept"))}
+		Needed: d.neededLines(), Added: d.addedParts(true), Tape: d.measure("check"), Heard: d.heard(c.Query("kept")), Agreement: d.agreement()}
 	if steps := d.steps(); !v.Sent && len(steps) > 0 {
 		v.Back = d.ask(steps[len(steps)-1])
 	}

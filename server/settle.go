@@ -180,7 +180,7 @@ func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
 	sol, broken, shown := shownSolution(f)
 	if v.Broken = broken; shown {
 		v.Views, v.Gist, v.Result = drawViews(sol), gistOf(sol.Result), sizesOf(sol.Result)
-		v.Reasons, v.Cautions = sol.Result.Reasons, sol.Result.Cautions
+		v.Reasons, v.Cautions = sol.Result.Reasons, append(keptNotes(f.Card), sol.Result.Cautions...)
 		v.Gone, v.Face = heardOf(sol.Result), faceWords(f)
 		for i, g := range all {
 			rows[i].Limits = limitsOf(g.Key, f.Input, sol.Result)

@@ -36,7 +36,7 @@ var grownUp = []raw{
 	{key: "occasion", texts: []string{"races"}}, {key: "day", texts: []string{soon()}}, {key: "hair_day", texts: []string{"up"}},
 	{key: "girth", texts: []string{"57", `22 1/2"`, "58,6 cm", "571mm"}, more: true},
 	{key: "nape", texts: []string{"19", "19.1", "190 mm"}, sure: true},
-	{key: "ear_to_ear", texts: []string{"31", "31", "31"}, sure: true},
+	{key: "ear_to_ear", texts: []string{"30", "30", "30"}, sure: true},
 	{key: "hair_measured", texts: []string{"yes"}},
 }
 
