@@ -38,7 +38,7 @@ type lessonChart struct {
 	Side        float64
 }
 
-// Top is where the lesson's line ends.
+// Top is where the lesson's line ends; the chart shows what of it lies within its frame.
 func (c lessonChart) Top() float64 { return c.Side + c.Lesson }
 
 type chartMark struct{ X, Y float64 }
@@ -103,11 +103,16 @@ func (d desk) lesson(l fitting.Lesson, notes []orders.FittingNote) lessonView {
 		pairs = append(pairs, [2]float64{*proposed, *made})
 		v.Evidence = append(v.Evidence, evidence{
 			Href: "/workroom/commissions/" + n.CommissionID + "/fitting", Number: n.CommissionNumber, When: d.date(n.Noted),
-			Proposed: g.say(*proposed), Made: g.say(*made), Difference: difference(g, *made-*proposed),
+			Proposed: unbroken(g.say(*proposed)), Made: unbroken(g.say(*made)), Difference: difference(g, *made-*proposed),
 		})
 	}
 	v.Chart = chartOf(g, pairs, l)
 	return v
+}
+
+// unbroken lets a figure break into two lines before its inches only.
+func unbroken(said string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(said, " ", "\u00a0"), "\u00a0(", " (")
 }
 
 func fittingFigure(key string) figure {

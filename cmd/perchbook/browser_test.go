@@ -98,8 +98,14 @@ func (b *browser) write(css, text string) {
 // press clicks something that leads to another page and waits for it.
 func (b *browser) press(css string) {
 	b.t.Helper()
+	b.leads("pressing "+css, func() { b.do("press "+css, chromedp.Click(chromedp.CSS(css))) })
+}
+
+// leads does something that leads to another page and waits for it.
+func (b *browser) leads(what string, f func()) {
+	b.t.Helper()
 	before := eval[float64](b, "performance.timeOrigin")
-	b.do("press "+css, chromedp.Click(chromedp.CSS(css)))
+	f()
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		ctx, stop := context.WithTimeout(b.ctx, time.Second)
 		now, err := chromedp.Run(ctx, chromedp.Evaluate[string](fmt.Sprintf("performance.timeOrigin > %f ? document.readyState : 'old'", before)))
@@ -108,7 +114,7 @@ func (b *browser) press(css string) {
 			return
 		}
 	}
-	b.t.Fatalf("pressing %s led nowhere", css)
+	b.t.Fatalf("%s led nowhere", what)
 }
 
 func (b *browser) click(css string) {

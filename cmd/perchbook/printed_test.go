@@ -46,6 +46,36 @@ func TestOnePageOfTheFitSheetGoesToTheBench(t *testing.T) {
 	require.GreaterOrEqual(t, printed, 2, "no sheet was printed")
 }
 
+// What is hung on the wall or laid into the box takes no more paper than it needs.
+func TestPaperIsNotWasted(t *testing.T) {
+	counter, err := exec.LookPath("pdfinfo")
+	if err != nil {
+		without(t, "pdfinfo")
+	}
+	b := openBrowser(t, startPortal(t, options{demo: true}))
+	b.signIn()
+	var card string
+	for _, commission := range b.links("/workroom/commissions", "/workroom/commissions/") {
+		if cards := b.links(commission, "/care"); len(cards) > 0 {
+			card = cards[0]
+			break
+		}
+	}
+	require.NotEmpty(t, card, "no hat has a card")
+	for path, most := range map[string]string{"/workroom/weeks": "2", "/workroom/diary": "1", card: "1"} {
+		b.visit(path)
+		for name, paper := range map[string]chromedp.PDFOption{"A4": chromedp.PDFPaper(chromedp.PaperA4), "Letter": chromedp.PDFPaper(chromedp.PaperLetter)} {
+			pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(paper))
+			require.NoError(t, err)
+			read := exec.Command(counter, "-")
+			read.Stdin = bytes.NewReader(pdf)
+			text, err := read.Output()
+			require.NoError(t, err)
+			assert.Regexp(t, `Pages:\s+`+most+`\n`, string(text), "%s on %s", path, name)
+		}
+	}
+}
+
 // links are the addresses on a page that hold a part, each once.
 func (b *browser) links(page, part string) []string {
 	b.t.Helper()
