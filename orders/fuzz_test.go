@@ -36,6 +36,36 @@ func FuzzParse(f *testing.F) {
 	})
 }
 
+// FuzzLength gives lengths of every size to the one parser: no panic, nothing out of bounds, no refusal
+// without a word, and what is echoed is understood as itself.
+func FuzzLength(f *testing.F) {
+	for _, g := range spellings {
+		for typed := range g.understood {
+			f.Add(typed)
+		}
+		for typed := range g.asked {
+			f.Add(typed)
+		}
+	}
+	questions := kindsOfLength(f)
+	f.Fuzz(func(t *testing.T, typed string) {
+		for _, q := range questions {
+			mm, p := q.lengthIn(clean(typed))
+			switch {
+			case p != nil && (p.Text == "" || p.Key != q.Key || !utf8.ValidString(p.Text)):
+				t.Fatalf("%s refused %q with %+v", q.Key, typed, *p)
+			case p == nil && !(mm >= q.Min && mm <= q.Max):
+				t.Fatalf("%s took %q for %v mm", q.Key, typed, mm)
+			}
+			if echo := q.Echo(typed).String(); echo != "" {
+				if again := q.Echo(echo).String(); again != echo {
+					t.Fatalf("%s echoes %q as %q, and that as %q", q.Key, typed, echo, again)
+				}
+			}
+		}
+	})
+}
+
 // wrongWith says how an accepted answer breaks what its kind promises.
 func wrongWith(q Question, a Answer) string {
 	if !utf8.ValidString(a.Value) || !utf8.ValidString(a.Said) || strings.ContainsRune(a.Value+a.Said, 0) {

@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -88,6 +89,46 @@ func TestEveryEighthOfAnInchCanBeTypedAgain(t *testing.T) {
 			assert.InDelta(t, want, mm, 1e-9, "%q", imperial(want))
 		}
 	})
+}
+
+// kindsOfLength are questions as far apart as a reel's width and a bolt of cloth.
+func kindsOfLength(t testing.TB) []Question {
+	return []Question{question(t, "girth"), question(t, "nape"), question(t, "height"), question(t, "ear_to_ear"),
+		{Key: "width", Kind: Length, Min: LeastReelWidth, Max: MostReelWidth}, {Key: "base", Kind: Length, Min: 30, Max: 250},
+		{Key: "knot", Kind: Length, Max: 100}, {Key: "cloth", Kind: Length, Min: LeastClothLength, Max: MostClothLength}}
+}
+
+// What is echoed can be typed: it means the same to the last figure shown, and is echoed as it stands.
+func TestTheEchoIsUnderstoodAsItself(t *testing.T) {
+	questions := kindsOfLength(t)
+	rapid.Check(t, func(t *rapid.T) {
+		q := rapid.SampledFrom(questions).Draw(t, "question")
+		mm := math.Round(10*rapid.Float64Range(max(q.Min, 0.5), q.Max).Draw(t, "mm")) / 10
+		for _, typed := range []string{stored(mm) + " mm", strings.Replace(stored(mm/10), ".", ",", 1) + "cm", imperial(mm).String(), BothUnits(mm).String()} {
+			meant, p := q.lengthIn(typed)
+			if p != nil && typed == imperial(mm).String() {
+				continue // an eighth of an inch may lie past a bound
+			}
+			require.Nil(t, p, "%s: %q: %s", q.Key, typed, said(p))
+			echo := q.Echo(typed).String()
+			again, p := q.lengthIn(echo)
+			require.Nil(t, p, "%s: %q, echo of %q: %s", q.Key, echo, typed, said(p))
+			assert.InDelta(t, meant, again, 0.5001, "%s: %q", q.Key, echo)
+			assert.Equal(t, echo, q.Echo(echo).String(), "%s: %q", q.Key, typed)
+		}
+	})
+}
+
+// A pair in two units is measured by the bounds only as far as it is meant.
+func TestAPairMayMissABoundInItsOtherUnit(t *testing.T) {
+	nape := question(t, "nape")
+	mm, p := nape.lengthIn("15.0 cm (5 7/8 in)") // 149.2 mm
+	require.Nil(t, p, "the least that can be: %s", said(p))
+	assert.InDelta(t, 150, mm, 1e-9)
+	_, p = nape.lengthIn("14.9 cm (5 7/8 in)")
+	if assert.NotNil(t, p, "less than can be") {
+		assert.Contains(t, p.Text, "can't be right")
+	}
 }
 
 func TestWhateverIsAcceptedIsPossible(t *testing.T) {

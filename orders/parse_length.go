@@ -48,14 +48,22 @@ func (q Question) lengthIn(typed string) (float64, *Problem) {
 		if !c.Empty() {
 			return 0, q.askLength(c)
 		}
-		possible := q.possible(all)
+		slack := 0.0
+		if len(lengths) == 2 { // what is rounded in the one unit may just miss a bound in the other
+			slack = sameLength
+		}
+		possible := q.possible(all, slack)
 		if len(possible) == 0 {
 			return 0, q.outside(typed, amounts)
 		}
 		meanings = append(meanings, possible)
 	}
 	if len(meanings) == 2 {
-		return q.sameTwice(meanings[0], meanings[1])
+		mm, p := q.sameTwice(meanings[0], meanings[1])
+		if p == nil && !(mm >= q.Min && mm <= q.Max) {
+			p = q.outside(typed, lengths[0])
+		}
+		return mm, p
 	}
 	if len(meanings[0]) > 1 {
 		return 0, q.problem("%s could be %s or %s. Please write it again with its unit.", quoted(typed),
@@ -126,12 +134,12 @@ func (a amount) within(above unit) unit {
 	return below
 }
 
-// possible are the meanings that lie within the question's bounds, each length once.
-func (q Question) possible(all []sized) []sized {
+// possible are the meanings that lie within the question's bounds or so close to them, each length once.
+func (q Question) possible(all []sized, slack float64) []sized {
 	var in []sized
 	for _, s := range all {
 		near := func(o sized) bool { return math.Abs(o.mm-s.mm) < 0.05 }
-		if s.mm >= q.Min && s.mm <= q.Max && !slices.ContainsFunc(in, near) {
+		if s.mm >= q.Min-slack && s.mm <= q.Max+slack && !slices.ContainsFunc(in, near) {
 			in = append(in, s)
 		}
 	}

@@ -78,31 +78,43 @@ func showDay(value string) Phrase {
 func photographCount(n int) Phrase { return SayCount(n, "1 photograph", "%d photographs") }
 
 // BothUnits writes a length in mm as people read it: "57.0 cm (22 1/2 in)", centimetres to 0.1 and
-// inches to 1/8.
-func BothUnits(mm float64) Phrase { return Say("%.1f cm (%s)", math.Round(mm)/10, imperial(mm)) }
+// inches to 1/8; under a centimetre "3.2 mm (1/8 in)", millimetres to 0.1 and inches to 1/32. The inches
+// are those of the rounded figure, so that what is read back and written again stays as it is.
+func BothUnits(mm float64) Phrase {
+	if fine := math.Round(mm*10) / 10; fine < float64(centimetre) {
+		return Say("%.1f mm (%s)", fine, inches(fine, 32))
+	}
+	mm = math.Round(mm)
+	return Say("%.1f cm (%s)", mm/10, imperial(mm))
+}
 
 // inches from which a length is said in feet, as a person's height is
 const inFeet = 36
 
 // imperial writes a length in inches to the nearest eighth.
 func imperial(mm float64) Phrase {
-	eighths := int(math.Round(mm / float64(inch) * 8))
-	if eighths >= inFeet*8 {
-		return Say("%d ft %s", eighths/96, inches(eighths%96))
+	if eighths := int(math.Round(mm / float64(inch) * 8)); eighths >= inFeet*8 {
+		return Say("%d ft %s", eighths/96, ruled(eighths%96, 8))
 	}
-	return inches(eighths)
+	return inches(mm, 8)
 }
 
-func inches(eighths int) Phrase {
-	whole, part, below := eighths/8, eighths%8, 8
+// inches writes a length in inches to the nearest part of so many.
+func inches(mm float64, parts int) Phrase {
+	return ruled(int(math.Round(mm/float64(inch)*float64(parts))), parts)
+}
+
+// ruled is n parts of an inch as a ruler names them.
+func ruled(n, parts int) Phrase {
+	whole, part := n/parts, n%parts
 	for part > 0 && part%2 == 0 {
-		part, below = part/2, below/2
+		part, parts = part/2, parts/2
 	}
 	switch {
 	case part == 0:
 		return Say("%d in", whole)
 	case whole == 0:
-		return Say("%d/%d in", part, below)
+		return Say("%d/%d in", part, parts)
 	}
-	return Say("%d %d/%d in", whole, part, below)
+	return Say("%d %d/%d in", whole, part, parts)
 }

@@ -21,7 +21,7 @@ func TestAnswersAreSaidBack(t *testing.T) {
 
 func TestBothUnits(t *testing.T) {
 	for mm, want := range map[float64]string{
-		570: "57.0 cm (22 1/2 in)", 571.5: "57.2 cm (22 1/2 in)", 558.8: "55.9 cm (22 in)", 565.15: "56.5 cm (22 1/4 in)", 10: "1.0 cm (3/8 in)", 1: "0.1 cm (0 in)",
+		570: "57.0 cm (22 1/2 in)", 571.5: "57.2 cm (22 1/2 in)", 558.8: "55.9 cm (22 in)", 565.15: "56.5 cm (22 1/4 in)", 10: "1.0 cm (3/8 in)", 1: "1.0 mm (1/32 in)",
 		12.7: "1.3 cm (1/2 in)", 914.4: "91.4 cm (3 ft 0 in)", 913: "91.3 cm (3 ft 0 in)", 912: "91.2 cm (35 7/8 in)", 1828.8: "182.9 cm (6 ft 0 in)",
 	} {
 		assert.Equal(t, want, BothUnits(mm).String(), "%v mm", mm)

@@ -260,7 +260,7 @@ func TestReadingsFarApartAreSaidToBe(t *testing.T) {
 	page := b.accepted(room(c)+"/measure", url.Values{"nape": {"23 cm", "23.9 cm"}})
 	hides(t, page, "cm apart")
 	page = b.accepted(room(c)+"/measure", url.Values{"nape": {"23 cm", "24.6 cm"}})
-	shows(t, page, "The measure card is kept. Nape to crown: the readings lie 1.6 cm apart: take one more.")
+	shows(t, page, "The measure card is kept. Nape to crown: 23.8 cm (9 3/8 in). The readings lie 1.6 cm apart: take one more.")
 	shows(t, b.see(room(c)), "The readings lie 1.6 cm apart: take one more.")
 }
 

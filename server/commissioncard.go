@@ -66,7 +66,7 @@ func tapesOf(card orders.MeasureCard) []tapeView {
 			Apart: apartWords(t.readings), From: fromWords(card.Sources[t.key]), Kept: card.Sources[t.key].Questioned,
 		}
 		for _, r := range t.readings {
-			view.Readings = append(view.Readings, decimal(r/10, 1))
+			view.Readings = append(view.Readings, tape(r).String())
 		}
 		rows = append(rows, view)
 	}

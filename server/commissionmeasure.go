@@ -2,7 +2,6 @@ package server
 
 import (
 	"net/http"
-	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -92,8 +91,9 @@ func (s *Server) saveMeasure(c *gin.Context) error {
 	}
 	kept := "The measure card is kept."
 	for _, t := range tapesOf(card) {
+		kept += " " + t.Name + ": " + t.Mean + " (" + t.Inches + ")."
 		if t.Apart != "" {
-			kept += " " + t.Name + ": " + strings.ToLower(t.Apart[:1]) + t.Apart[1:]
+			kept += " " + t.Apart
 		}
 	}
 	s.note(c, kept)
@@ -132,7 +132,7 @@ func readTape(c *gin.Context, q orders.Question, today time.Time) (measureField,
 	for i := range readingFields {
 		f := field{Key: q.Key + "-" + ordinals[i], Label: title(ordinals[i]) + " reading"}
 		if i < len(said.Text) {
-			f.Value = said.Text[i]
+			f.Value, f.Heard = said.Text[i], q.Echo(said.Text[i]).String()
 		}
 		m.Readings = append(m.Readings, f)
 	}
@@ -159,6 +159,7 @@ func readLength(q orders.Question, typed string, today time.Time) (field, float6
 		return f, 0
 	}
 	if mm := a.Millimetres(); len(mm) == 1 {
+		f.Heard = q.Echo(typed).String()
 		return f, mm[0]
 	}
 	return f, 0

@@ -99,6 +99,7 @@ func (s *Server) fittingPage(c *gin.Context, status int, typed, problems map[str
 // fittingRow is one figure with what the fit sheet has of it.
 func fittingRow(g figure, settled fitting.Result, typed, problems map[string]string) figureRow {
 	r := figureRow{field: fill(field{Key: g.Key, Label: g.Name, Hint: g.Hint}, typed, problems), Proposed: "none"}
+	r.Heard = g.heard(typed[g.Key])
 	var at float64
 	if settled.Base.Diameter > 0 {
 		at = settled.Elastic.Cut.Millimetres()

@@ -36,6 +36,7 @@ type pick struct {
 // reading is one of the fields for a tape that is laid several times.
 type reading struct {
 	ID, Label, Value string
+	Heard            string // as it was understood; not while she still measures, so that it is not copied
 }
 
 // ID is that of the question's first control, where the list of problems points.
@@ -49,6 +50,14 @@ func (a asked) Sample() string {
 
 // First is what stands in the only field.
 func (a asked) First() string { return strings.Join(a.Typed, "\n") }
+
+// Heard is one length as it was understood, beside its field.
+func (a asked) Heard() string {
+	if a.Kind != orders.Length {
+		return ""
+	}
+	return a.Language.Put(a.Echo(a.First()))
+}
 
 // Long says that a text is written over several lines.
 func (a asked) Long() bool { return a.Max > orders.OneLine }
@@ -92,6 +101,9 @@ func (a asked) Readings() []reading {
 		}
 		if i < len(filled) {
 			all[i].Value = filled[i]
+			if done := len(filled) >= 3 || a.Kept; done && !a.More {
+				all[i].Heard = a.Language.Put(a.Echo(filled[i]))
+			}
 		}
 	}
 	return all

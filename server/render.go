@@ -83,6 +83,7 @@ func onward(c *gin.Context, path string) error {
 // A field is one control of a form as the page shows it: what was typed survives, right or wrong.
 type field struct {
 	Key, Label, Hint, Value, Problem string
+	Heard                            string // a length that was typed, as it was understood
 }
 
 // ID is the control's id, and what the list of problems points at.

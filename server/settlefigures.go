@@ -130,6 +130,7 @@ func (g figure) row(f orders.Fitted, kept float64, hers bool) figureRow {
 	r := figureRow{field: field{Key: g.Key, Label: g.Name, Hint: g.Hint}, Proposed: g.say(way), Hers: hers}
 	if hers {
 		r.Value, way = g.written(kept), kept
+		r.Heard = g.heard(r.Value)
 	} else if r.Moved = g.moved(f.Proposal.Result, f.Settled.Result); r.Moved != "" {
 		way = g.in(f.Settled.Result)
 	}
@@ -162,6 +163,7 @@ func (g figure) read(f orders.Fitted, typed, way string, today time.Time) (r fig
 	}
 	r.Hers, r.Moved = true, ""
 	value, r.Problem = g.parse(typed, today)
+	r.Heard = g.heard(typed)
 	if g.Ways[0] != "" && r.Ways[1].Chosen {
 		value = -value
 	}
@@ -170,8 +172,7 @@ func (g figure) read(f orders.Fitted, typed, way string, today time.Time) (r fig
 
 func (g figure) parse(typed string, today time.Time) (value float64, problem string) {
 	if g.Measure == inLength {
-		q := orders.Question{Key: g.Key, Short: g.Name, Kind: orders.Length, Min: g.Least, Max: g.Most}
-		f, mm := readLength(q, typed, today)
+		f, mm := readLength(g.question(), typed, today)
 		return mm, f.Problem
 	}
 	if g.Measure == inWords {
@@ -195,6 +196,18 @@ func (g figure) parse(typed string, today time.Time) (value float64, problem str
 		return x / 100, ""
 	}
 	return x, ""
+}
+
+func (g figure) question() orders.Question {
+	return orders.Question{Key: g.Key, Short: g.Name, Kind: orders.Length, Min: g.Least, Max: g.Most}
+}
+
+// heard is a length as it was understood, "" for other figures.
+func (g figure) heard(typed string) string {
+	if g.Measure != inLength {
+		return ""
+	}
+	return g.question().Echo(typed).String()
 }
 
 func (g figure) wayHint() string {

@@ -73,7 +73,7 @@ func TestWrongSettingsAreSaidBesideTheirFields(t *testing.T) {
 		{"buffer", "NaN"}, {"buffer", "-1"}, {"buffer", "241"}, {"buffer", "1e2"}, {"buffer", "7.5"}, {"notice", ""}, {"notice", "a day"},
 		{"minutes-fitting", "0"}, {"minutes-fitting", "9999999999"}, {"minutes-collection", "½"},
 		{"blocks", "abc"}, {"blocks", "12 cm\nNaN"}, {"blocks", "4 m"}, {"side", "middle"}, {"side", ""},
-		{"reel-1-name", strings.Repeat("x", 61)}, {"reel-1-width", "wide"}, {"reel-1-width", "2 cm"}, {"reel-1-rest", "1 mm"}, {"reel-1-loaded", "NaN"},
+		{"reel-1-name", strings.Repeat("x", 61)}, {"reel-1-width", "wide"}, {"reel-1-width", "3 cm"}, {"reel-1-width", "2"}, {"reel-1-rest", "1 mm"}, {"reel-1-loaded", "NaN"},
 		{"reel-1-weight", "a stone"}, {"reel-1-weight", "1e3"}, {"reel-1-weight", "90 N"}, {"reel-1-weight", "-5"},
 		{"cloth_width", "90 m"}, {"density", "Inf"}, {"bias_stretch", "60 %"}, {"stiffener", "0.2"}, {"extras", "heavy"}, {"firmest", "9 N"}, {"layers", "seven"},
 	} {

@@ -100,6 +100,7 @@ func studioForm(typed map[string]string, version int) studioView {
 	for _, side := range []string{"right", "left"} {
 		v.Sides = append(v.Sides, stageChoice{side, "Her own " + side, typed["side"] == side})
 	}
+	v.Blocks.Heard = heardBlocks(typed["blocks"])
 	v.materialsForm(typed)
 	return v
 }
@@ -226,11 +227,23 @@ func minuteOf(hour, minute string) int {
 	return h*60 + m
 }
 
+var block = orders.Question{Key: "blocks", Short: "Block", Kind: orders.Length, Min: 40, Max: 300}
+
+// heardBlocks are the blocks as they were understood, those that were.
+func heardBlocks(typed string) string {
+	var heard []string
+	for _, line := range lines(typed) {
+		if h := block.Echo(line).String(); h != "" {
+			heard = append(heard, h)
+		}
+	}
+	return strings.Join(heard, "; ")
+}
+
 func readBlocks(typed string, now time.Time) ([]float64, string) {
 	var blocks []float64
-	q := orders.Question{Key: "blocks", Short: "Block", Kind: orders.Length, Min: 40, Max: 300}
 	for _, line := range lines(typed) {
-		f, mm := readLength(q, line, now)
+		f, mm := readLength(block, line, now)
 		if f.Problem != "" {
 			return nil, f.Problem + " Write each block on a line of its own."
 		}

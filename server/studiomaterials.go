@@ -16,8 +16,8 @@ type reelForm struct {
 	Fields  []field
 }
 
-// reelField is one field of every reel. What it reads is nought with a problem; least and most are
-// as typed.
+// reelField is one field of every reel: a length, where it has no way of its own to read one. What it
+// reads is nought with a problem; least and most are as typed.
 type reelField struct {
 	key, label, hint string
 	read             func(q orders.Question, typed string, now time.Time) (float64, string)
@@ -27,11 +27,11 @@ type reelField struct {
 }
 
 var reelFields = []reelField{
-	{key: "width", label: "Width", hint: "In mm.", least: orders.LeastReelWidth, most: orders.MostReelWidth, read: inUnit("mm"),
+	{key: "width", label: "Width", hint: "Such as 3 mm or 1/8 in.", least: orders.LeastReelWidth, most: orders.MostReelWidth,
 		of: func(r *orders.Reel) *float64 { return &r.Width }, write: with(" mm")},
-	{key: "rest", label: "A piece, slack", hint: "Such as 20 cm.", least: orders.LeastRest, most: orders.MostRest, read: aLength,
+	{key: "rest", label: "A piece, slack", hint: "Such as 20 cm.", least: orders.LeastRest, most: orders.MostRest,
 		of: func(r *orders.Reel) *float64 { return &r.Rest }, write: inCentimetres},
-	{key: "loaded", label: "With a weight on it", hint: "Such as 24 cm.", least: orders.LeastRest, most: 4 * orders.MostRest, read: aLength,
+	{key: "loaded", label: "With a weight on it", hint: "Such as 24 cm.", least: orders.LeastRest, most: 4 * orders.MostRest,
 		of: func(r *orders.Reel) *float64 { return &r.Loaded }, write: inCentimetres},
 	{key: "weight", label: "That weight", hint: "In g, or in N.", least: orders.LeastWeight, most: orders.MostWeight, read: aWeight,
 		of: func(r *orders.Reel) *float64 { return &r.Weight }, write: with(" g")},
@@ -45,9 +45,9 @@ type materialField struct {
 }
 
 var materialFields = []materialField{
-	{reelField{key: "cloth_width", label: "Cloth, from selvedge to selvedge", hint: "Usual is 90 cm.", least: orders.LeastClothWidth, most: orders.MostClothWidth, read: aLength, write: inCentimetres},
+	{reelField{key: "cloth_width", label: "Cloth, from selvedge to selvedge", hint: "Usual is 90 cm.", least: orders.LeastClothWidth, most: orders.MostClothWidth, write: inCentimetres},
 		func(m *orders.Materials) *float64 { return &m.ClothWidth }, false},
-	{reelField{key: "cloth_length", label: "Cloth, length of the piece for one hat", hint: "Usual is 100 cm.", least: orders.LeastClothLength, most: orders.MostClothLength, read: aLength, write: inCentimetres},
+	{reelField{key: "cloth_length", label: "Cloth, length of the piece for one hat", hint: "Usual is 100 cm.", least: orders.LeastClothLength, most: orders.MostClothLength, write: inCentimetres},
 		func(m *orders.Materials) *float64 { return &m.ClothLength }, false},
 	{reelField{key: "density", label: "Weight of the cloth", hint: "In g/m²: weigh a swatch. Usual is 100.", least: orders.LeastDensity, most: orders.MostDensity, read: inUnit("g/m²"), write: with("")},
 		func(m *orders.Materials) *float64 { return &m.Density }, false},
@@ -74,11 +74,6 @@ func aPercentage(q orders.Question, typed string, now time.Time) (float64, strin
 	return x / 100, problem
 }
 
-func aLength(q orders.Question, typed string, now time.Time) (float64, string) {
-	f, mm := readLength(q, typed, now)
-	return mm, f.Problem
-}
-
 // inUnit reads a plain number, with its unit or without.
 func inUnit(unit string) func(q orders.Question, typed string, now time.Time) (float64, string) {
 	return func(q orders.Question, typed string, _ time.Time) (float64, string) {
@@ -99,6 +94,14 @@ func aWeight(q orders.Question, typed string, now time.Time) (float64, string) {
 	}
 	x, problem := inUnit("N")(orders.Question{Short: q.Short, Min: q.Min / 1000 * gravity, Max: q.Max / 1000 * gravity}, newtons, now)
 	return math.Round(x/gravity*100_000) / 100, problem
+}
+
+func (f reelField) understand(q orders.Question, typed string, now time.Time) (float64, string) {
+	if f.read != nil {
+		return f.read(q, typed, now)
+	}
+	line, mm := readLength(q, typed, now)
+	return mm, line.Problem
 }
 
 func (f reelField) question(key, of string) orders.Question {
@@ -146,7 +149,7 @@ func readMaterials(typed map[string]string, now time.Time, note func(key, proble
 		if typed[key] == "" {
 			return 0
 		}
-		x, problem := f.read(f.question(key, of), typed[key], now)
+		x, problem := f.understand(f.question(key, of), typed[key], now)
 		note(key, problem)
 		return x
 	}
@@ -178,7 +181,11 @@ func reelTyped(typed map[string]string, n int) bool {
 // materialsForm shows the reels that are there and one more, cloth, and estimates.
 func (v *studioView) materialsForm(typed map[string]string) {
 	line := func(f reelField, key string) field {
-		return field{Key: key, Label: f.label, Hint: f.hint, Value: typed[key]}
+		one := field{Key: key, Label: f.label, Hint: f.hint, Value: typed[key]}
+		if f.read == nil {
+			one.Heard = f.question(key, "").Echo(typed[key]).String()
+		}
+		return one
 	}
 	for _, f := range materialFields {
 		one := line(f.reelField, f.key)
