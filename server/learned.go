@@ -102,7 +102,7 @@ func (d desk) lesson(l fitting.Lesson, notes []orders.FittingNote) lessonView {
 		}
 		pairs = append(pairs, [2]float64{*proposed, *made})
 		v.Evidence = append(v.Evidence, evidence{
-			Href: "/workroom/commissions/" + n.CommissionID + "/fitting", Number: n.CommissionNumber, When: d.date(n.Noted),
+			Href: "/workroom/commissions/" + n.CommissionID + "/fitting", Number: n.CommissionNumber, When: n.Noted.In(d.zone).Format("2 Jan 2006"),
 			Proposed: unbroken(g.say(*proposed)), Made: unbroken(g.say(*made)), Difference: difference(g, *made-*proposed),
 		})
 	}
@@ -110,8 +110,11 @@ func (d desk) lesson(l fitting.Lesson, notes []orders.FittingNote) lessonView {
 	return v
 }
 
-// unbroken lets a figure break into two lines before its inches only.
+// unbroken lets a length break into two lines before its inches only.
 func unbroken(said string) string {
+	if !strings.Contains(said, "(") {
+		return said
+	}
 	return strings.ReplaceAll(strings.ReplaceAll(said, " ", "\u00a0"), "\u00a0(", " (")
 }
 
