@@ -20,6 +20,7 @@ func TestOnePageOfTheFitSheetGoesToTheBench(t *testing.T) {
 	}
 	b := openBrowser(t, startPortal(t, options{demo: true}))
 	b.signIn()
+	signSecond(b, "Tansy Oakapple")
 	printed := 0
 	for _, commission := range b.links("/workroom", "/workroom/commissions/") {
 		for _, sheet := range b.links(commission, "/sheets/") {
@@ -44,6 +45,19 @@ func TestOnePageOfTheFitSheetGoesToTheBench(t *testing.T) {
 		}
 	}
 	require.GreaterOrEqual(t, printed, 2, "no sheet was printed")
+}
+
+// signSecond changes a hat that is signed already and signs it anew: the sheet that says most.
+func signSecond(b *browser, client string) {
+	b.t.Helper()
+	b.visit("/workroom/commissions")
+	b.follow(client)
+	b.visit(b.path() + "/settle")
+	b.write("[name='hat.brim_width_mm']", "7.5 cm")
+	b.press("#figures .at-top button")
+	b.write("[name=why]", "The brim was a little too wide for the doors of the carriage in which she goes.")
+	b.press("button[value=sign]")
+	require.Contains(b.t, b.path(), "/sheets/2")
 }
 
 // What is hung on the wall or laid into the box takes no more paper than it needs.
