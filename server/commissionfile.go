@@ -25,6 +25,7 @@ type file struct {
 	History   []orders.Move
 	Finishing []orders.Tick // the check as it is ticked off now
 	Account   orders.Account
+	Fittings  []orders.FittingNote // the newest first
 }
 
 // file reads a commission with all that belongs to it.
@@ -50,5 +51,6 @@ func (s *Server) file(ctx context.Context, id string) (f file, err error) {
 	read(func() (e error) { f.History, e = s.Store.History(ctx, id); return })
 	read(func() (e error) { f.Finishing, e = s.Store.FinishingCheck(ctx, id); return })
 	read(func() (e error) { f.Account, e = s.Store.Account(ctx, id); return })
+	read(func() (e error) { f.Fittings, e = s.Store.FittingNotes(ctx, id); return })
 	return f, err
 }

@@ -39,7 +39,10 @@ func nextOf(f file) nextStep {
 	case orders.InHand:
 		return nextStep{booking + "&kind=fitting", "Book the fitting", "In hand: cut and make by the fit sheet, and set a day for the fitting."}
 	case orders.InFitting:
-		return nextStep{"#move", "Move on", "At the fitting: then finish, or step back for another."}
+		if entered := f.History[len(f.History)-1].At; len(f.Sheets) > 0 && (len(f.Fittings) == 0 || f.Fittings[0].Noted.Before(entered)) {
+			return nextStep{base + "/fitting", "Write a fitting note", "At the fitting: write down what was really cut and worn, then finish or step back for another."}
+		}
+		return nextStep{"#move", "Move on", "Fitted: finish it, or step back for another fitting."}
 	case orders.Finishing:
 		if len(f.Finishing) < len(orders.FinishingItems) {
 			return nextStep{"#finishing", "Tick off the finishing check", "Finish the hat, then look it over before it is ready."}

@@ -56,11 +56,7 @@ func (s *Server) fittingPage(c *gin.Context, status int, typed, problems map[str
 	if err != nil {
 		return err
 	}
-	notes, err := s.Store.FittingNotes(c.Request.Context(), f.ID)
-	if err != nil {
-		return err
-	}
-	v := fittingView{commissionHead: headOf(f), Sheet: len(f.Sheets), Posted: typed["posted"] != "", Notes: f.noted(notes)}
+	v := fittingView{commissionHead: headOf(f), Sheet: len(f.Sheets), Posted: typed["posted"] != "", Notes: f.noted(f.Fittings)}
 	var settled fitting.Result
 	if v.Sheet > 0 {
 		if _, settled, err = f.Sheets[v.Sheet-1].Read(); err != nil {
@@ -185,7 +181,7 @@ func (s *Server) saveFittingNote(c *gin.Context) error {
 		return err
 	}
 	s.note(c, "The fitting is written down. What it taught stands under “What was learned”.")
-	return onward(c, "/workroom/commissions/"+id+"/fitting")
+	return onward(c, "/workroom/commissions/"+id+"/fitting#notes")
 }
 
 // uploadedAll reads the files of a form's field; none is no error.
