@@ -76,7 +76,7 @@ func TestOneCommissionShowsAllThatIsKnown(t *testing.T) {
 	page := b.see(room(c))
 	for _, words := range []string{
 		c.Number, "Nella Quill", "mailto:nella@post.example", "A day at the races", "45 days left", // who and what for
-		"64.1, 64.0, 64.3 cm", "± 1.2 cm", "64.1 cm", // each reading, the doubt of three (2 sqrt(36 + 9/3) mm), their mean
+		"64.1 cm (25 1/4 in), 64.0 cm (25 1/4 in), 64.3 cm (25 3/8 in)", "± 1.2 cm", "64.1 cm", // each reading, the doubt of three (2 sqrt(36 + 9/3) mm), their mean
 		"Heart: wide above", "Flowers, A veil", "unlikely; asked, and kept", "typed: 7 ft 1", // answers in words
 		"Enquiry → measured", "the client", // history
 		"Settle the hat", room(c) + "/settle", "/workroom/diary?for=" + c.ID,
@@ -146,7 +146,7 @@ func TestMissingTapesAreTakenByTheMaker(t *testing.T) {
 	odd.Set("sure-girth", "yes")
 	page := b.accepted(room(c)+"/measure", odd)
 	shows(t, page, "Taken by the workroom")
-	shows(t, page, "57.0, 57.2, 61.0 cm")
+	shows(t, page, "57.0 cm (22 1/2 in), 57.2 cm (22 1/2 in), 61.0 cm (24 in)")
 	assert.Equal(t, orders.Measured, b.commission(c.ID).Stage, "with both tapes it is measured")
 
 	b.accepted(room(c)+"/measure", say("head_length", "19,5 cm", "head_breadth", "6 in", "note", "snug"))

@@ -181,7 +181,7 @@ func (n tally) story(t *testing.T, s *orders.Store, c orders.Commission) {
 func (n tally) photographs(t *testing.T, s *orders.Store, c orders.Commission) {
 	d, err := s.Draft(t.Context(), c.DraftID)
 	require.NoError(t, err, c.Number)
-	_, again := orders.Questions.Next(d.Answers)
+	_, again := orders.Questions.Missing(d.Answers)
 	assert.False(t, again, "%s was sent with a needed answer missing", c.Number)
 	for id := range strings.FieldsSeq(d.Answers["photographs"].Value) {
 		p, err := s.Photo(t.Context(), d.ID, id)
