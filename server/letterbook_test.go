@@ -2,13 +2,16 @@ package server
 
 import (
 	"bytes"
+	"fmt"
 	"html"
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"regexp"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -172,4 +175,29 @@ func TestALetterGoesWithAMove(t *testing.T) {
 	require.Len(t, b.letters(c), before+1, "no wording is for that stage")
 	b.refused(http.StatusUnprocessableEntity, room(c)+"/move", b.moved(c, orders.Ready, "tell", "yes"))
 	require.Len(t, b.letters(c), before+1, "no move, no letter")
+}
+
+// A long thread opens at its newest letters; what waits to be sent by hand is never folded away.
+func TestOnlyTheNewestLettersStandOpen(t *testing.T) {
+	b := signedInBench(t)
+	receive := func(c orders.Commission) {
+		for i := range 6 {
+			_, err := b.store.Receive(t.Context(), c.ID, fmt.Sprintf("Letter %d", i))
+			require.NoError(t, err)
+			b.now = b.now.Add(time.Minute)
+		}
+	}
+	long := b.enquiry(orders.DoorWeb, nil)
+	receive(long)
+	_, book, found := strings.Cut(b.see(room(long)), "Earlier letters (2)")
+	require.True(t, found, "two of six are folded away")
+	folded, open, _ := strings.Cut(book, "</details>")
+	shows(t, folded, "Letter 1")
+	hides(t, folded, "Letter 2")
+	shows(t, open, "Letter 2")
+
+	owing := b.enquiry(orders.DoorWeb, map[string]string{"name": "Tamsin Reed"})
+	b.accepted(room(owing)+"/letters", say("body", "By hand, please."))
+	receive(owing)
+	hides(t, b.see(room(owing)), "Earlier letters")
 }

@@ -14,7 +14,8 @@ import (
 
 // letterBook is the thread with one client, oldest first, and a sheet to write on.
 type letterBook struct {
-	Letters  []letterView // the milliner's own notes among them
+	Letters  []letterView // the newest, the milliner's own notes among them
+	Older    []letterView
 	Intake   []letterView // what was asked and answered in the chat
 	Owed     string       // since when an answer is needed; "" when none is
 	Body     field
@@ -86,8 +87,16 @@ func (s *Server) letterBook(ctx context.Context, f file, t typed) (letterBook, e
 		book.Letters = append(book.Letters, noteView(f, n))
 	}
 	inOrder(book.Letters)
+	older := max(0, len(book.Letters)-openLetters)
+	if toSend := slices.IndexFunc(book.Letters, func(l letterView) bool { return l.Action != "" }); toSend >= 0 {
+		older = min(older, toSend)
+	}
+	book.Older, book.Letters = book.Letters[:older], book.Letters[older:]
 	return book, nil
 }
+
+// openLetters is how many of the newest stand open; those that wait to be sent by hand always do.
+const openLetters = 4
 
 // fillChoices lists the wordings to begin from and the ways to write.
 func (s *Server) fillChoices(ctx context.Context, book *letterBook, f file) error {

@@ -54,7 +54,7 @@ var demoHats = []demoHat{
 	{
 		name: "Pomona Thistledown", reach: "pomona@thistledown.example", door: orders.DoorWeb, begun: 2 * day, worn: 26 * week,
 		answers: map[string]string{"occasion": "wedding", "girth": orders.Later, "nape": orders.Later, "hair_day": "unsure", "hair_measured": "unsure",
-			"outfit": "A sage green coat dress; nothing else is chosen yet."},
+			"outfit": "A sage green coat dress, and nothing else chosen yet."},
 		hours: []demoHour{{orders.Consultation, orders.InPerson, 3 * day, orders.Booked, ""}},
 		wrote: "A sage green coat dress is a lovely place to begin. Bring a thread or a swatch of it, and we will look at cloth together.",
 	},
