@@ -5,7 +5,9 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -87,4 +89,26 @@ func TestAFittingNoteSaysBesideTheFieldWhatIsWrong(t *testing.T) {
 	shows(t, got.body, "JPEG or a PNG")
 	got = b.noteFitting(c, map[string]string{"comfort": "heavenly"})
 	require.Equal(t, http.StatusUnprocessableEntity, got.status)
+}
+
+// At a fitting the next thing is to write it down, and after a step back for a second one to write that
+// down too.
+func TestTheFittingNoteIsTheNextThingAtAFitting(t *testing.T) {
+	b := signedInBench(t)
+	c := b.finishing()
+	step := func() string {
+		_, after, _ := strings.Cut(b.see(room(c)), `<div class="next">`)
+		words, _, _ := strings.Cut(after, "</div>")
+		return words
+	}
+	b.now = b.now.Add(time.Hour)
+	b.accepted(room(c)+"/move", b.moved(c, orders.InFitting, "why", "The brim sits too high."))
+	shows(t, step(), room(c)+"/fitting")
+	b.now = b.now.Add(time.Minute)
+	require.Equal(t, http.StatusSeeOther, b.noteFitting(c, map[string]string{"changed": "Brim steamed again."}).status)
+	shows(t, step(), "Move on")
+	b.now = b.now.Add(time.Minute)
+	b.accepted(room(c)+"/move", b.moved(c, orders.Finishing))
+	b.accepted(room(c)+"/move", b.moved(c, orders.InFitting, "why", "Once more."))
+	shows(t, step(), "Write a fitting note")
 }
