@@ -22,7 +22,7 @@ func TestSheErasesHerDraftInTheBrowser(t *testing.T) {
 	b.follow("Erase my answers")
 	b.good()
 	b.shot("forget-asked")
-	b.press("form button")
+	b.press("main form button")
 	b.good()
 	b.shot("forget-done")
 	assert.Contains(t, b.text("main"), "Your answers are erased")

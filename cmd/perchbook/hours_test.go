@@ -18,8 +18,12 @@ func TestSheBooksAnHourInTheBrowser(t *testing.T) {
 	for _, href := range eval[[]string](b, `[...document.querySelectorAll('a[href*="/commissions/"]')].map(a=>a.getAttribute('href'))`) {
 		b.visit(href)
 		b.visit(eval[string](b, `[...document.querySelectorAll('a[href*="/hat/"], input[readonly]')].map(e=>e.href||e.value).find(v=>v.includes('/hat/')) ?? location.href`))
-		if b.has("a[href$='/hours']") {
-			hat = b.path()
+		if !b.has("a[href$='/hours']") {
+			continue
+		}
+		hat = b.path()
+		b.visit(hat + "/hours")
+		if b.has("form[action$='/hours/wait']") { // else she waits already
 			break
 		}
 	}
