@@ -161,7 +161,7 @@ func (s Solution) elasticCut(in Input, w work, wornPlusMinus Length) ElasticCut 
 		LeftBehindEar: left.BehindEar, RightBehindEar: right.BehindEar,
 		Worn:      left.Length + right.Length,
 		PlusMinus: wornPlusMinus / stretched,
-		Stretch:   w.stretch, LeftAnchor: w.anchors.Left, RightAnchor: w.anchors.Right,
+		Stretch:   w.stretch, LeftAnchor: w.anchors.Left, RightAnchor: w.anchors.Right, Colour: in.Elastic.Colour,
 	}
 	if w.reel != nil {
 		e.Reel = in.Learned.Reel

@@ -209,6 +209,7 @@ type Cord struct {
 	Rest           *Length  `json:"rest_mm,omitempty"`         // a piece of the reel: see Reel; all three or none
 	Loaded         *Length  `json:"loaded_mm,omitempty"`
 	Load           *float64 `json:"load_n,omitempty"`
+	Colour         string   `json:"colour,omitempty"` // that does not show in her hair; passed on to the result, changes no figure
 }
 
 // Cloth is the piece to cut from.

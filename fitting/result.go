@@ -100,6 +100,7 @@ type ElasticCut struct {
 	Learned        Length  `json:"learned_mm,omitempty"`   // by which Relaxed and Cut are longer, as fittings have taught
 	Stretch        float64 `json:"working_stretch"`        // worn over relaxed length, less one
 	Reel           string  `json:"reel,omitempty"`         // that it is cut from, by its name in the notes; see [Learned]
+	Colour         string  `json:"colour,omitempty"`       // that does not show in her hair, as it was given
 	LeftAnchor     float64 `json:"left_anchor_from_front"` // fraction of the base
 	RightAnchor    float64 `json:"right_anchor_from_front"`
 }

@@ -27,6 +27,7 @@ func inputOf(a Answers, card MeasureCard, st Studio) fitting.Input {
 		},
 		Workroom: workroomOf(st),
 	}
+	in.Elastic.Colour = elasticFor[a["hair_colour"].Value]
 	st.Materials.into(&in)
 	return in
 }

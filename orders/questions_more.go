@@ -58,10 +58,25 @@ var aboutTheDay = Intake{
 		Why:   "The exact words settle doubts.",
 	},
 	{
+		Key: "outfit_colours", Page: "outfit_colours", Part: "The day", Kind: Choices,
+		Label:   "Which colours will you wear with it?",
+		Short:   "Colours of the outfit",
+		Hint:    "The nearest, as many as you like. Screens show colours a little differently, so the names count.",
+		Why:     "The hat is dyed, covered or trimmed to go with them.",
+		Options: named(outfitColours),
+	},
+	{
+		Key: "outfit_shade", Page: "outfit_colours", Part: "The day", Kind: Text, Max: 80,
+		Label: "What would you call the colour yourself?",
+		Short: "Colour, in your words",
+		Hint:  "Such as “the green of a pear”, or the name or number on the label.",
+		Why:   "A name of your own, or the maker’s, is nearer than any list.",
+	},
+	{
 		Key: "outfit", Page: "outfit", Part: "The day", Kind: Text, Max: 400,
 		Label: "What will you wear with it?",
 		Short: "Outfit",
-		Hint:  "Colours, cloth, the neckline, shoes and bag; say if nothing is chosen yet.",
+		Hint:  "Cloth, the neckline, shoes and bag; say if nothing is chosen yet.",
 		Why:   "The hat is one part of a picture.",
 	},
 }
@@ -207,14 +222,11 @@ var aboutTheHair = Intake{
 	},
 	{
 		Key: "hair_colour", Page: "hair_colour", Part: "Your hair", Kind: Choice,
-		Label: "What colour will your hair be?",
-		Short: "Hair colour",
-		Hint:  "The nearest will do.",
-		Why:   "The elastic is chosen in the same colour or a little darker, so that it does not show.",
-		Options: []Option{
-			{"black", "Black"}, {"dark_brown", "Dark brown"}, {"brown", "Brown"}, {"light_brown", "Light brown"},
-			{"red", "Red or auburn"}, {"blonde", "Blonde"}, {"grey", "Grey"}, {"white", "White"}, {"other", "Another colour"},
-		},
+		Label:   "What colour will your hair be?",
+		Short:   "Hair colour",
+		Hint:    "The nearest will do.",
+		Why:     "The elastic is chosen in the same colour or a little darker, so that it does not show.",
+		Options: named(hairColours),
 	},
 }
 

@@ -3,6 +3,7 @@ package server
 import (
 	"net/http"
 	"slices"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -48,7 +49,8 @@ type stitch struct {
 
 type answerRow struct {
 	Name, Value, Said string
-	Kept              bool // an unlikely value that the client was asked about and kept
+	Swatches          []string // of the colours among the answers, #rrggbb
+	Kept              bool     // an unlikely value that the client was asked about and kept
 }
 
 type photoLink struct{ Src, Words string }
@@ -165,13 +167,24 @@ func answersOf(f file) (rows []answerRow, open []string) {
 		case !ok || a.Value == "":
 			open = append(open, q.Short)
 		default:
-			rows = append(rows, answerRow{Name: q.Short, Value: q.Show(a), Said: saidOtherwise(q, a), Kept: a.Confirmed})
+			rows = append(rows, answerRow{Name: q.Short, Value: q.Show(a), Said: saidOtherwise(q, a), Swatches: swatchesOf(q, a), Kept: a.Confirmed})
 		}
 		if words := faceWords(f.Fitted); q.Key == "face" && words != "" {
 			rows = append(rows, answerRow{Name: "Face, as read", Value: words})
 		}
 	}
 	return rows, open
+}
+
+// swatchesOf are the colours that a client chose.
+func swatchesOf(q orders.Question, a orders.Answer) []string {
+	var all []string
+	for _, value := range strings.Fields(a.Value) {
+		if colour := q.Swatch(value); colour != "" {
+			all = append(all, colour)
+		}
+	}
+	return all
 }
 
 // saidOtherwise is what was typed when it reads differently from what was understood.

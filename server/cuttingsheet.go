@@ -30,7 +30,7 @@ type cutRow struct {
 // cuttingSheetOf puts the sheet together from the result as it was signed; only how many hats a roll
 // gives is worked out anew, and left out when the engine has come to refuse the hat.
 func cuttingSheetOf(in fitting.Input, r fitting.Result) cuttingSheet {
-	sheet := cuttingSheet{Besides: besides(r.Cloth.Notions), Steps: r.MakeUp()}
+	sheet := cuttingSheet{Besides: besides(r.Cloth.Notions, r.Elastic.Colour), Steps: r.MakeUp()}
 	for _, c := range r.Cloth.Cuts() {
 		sheet.Pieces = append(sheet.Pieces, cutRowOf(c, r))
 	}
@@ -79,7 +79,8 @@ func by(width, length amount) amount {
 	return amount{strings.TrimSuffix(width.Figure, " cm") + " × " + length.Figure, strings.TrimSuffix(width.Inches, " in") + " × " + length.Inches}
 }
 
-func besides(notions []fitting.Notion) []cutRow {
+// besides lists what a hat takes beside its cloth, the elastic in a colour where one is known.
+func besides(notions []fitting.Notion, colour string) []cutRow {
 	var rows []cutRow
 	for _, n := range notions {
 		row := cutRow{Name: capital(string(n.Kind)), Size: tape(n.Length.Millimetres())}
@@ -88,6 +89,9 @@ func besides(notions []fitting.Notion) []cutRow {
 			row.Name, row.Size, row.Remark = "Lining circle", cloth(n.Diameter.Millimetres()), "across"
 		case fitting.ElasticCord:
 			row.Remark = "knots included; try it on"
+			if colour != "" {
+				row.Remark = colour + "; " + row.Remark
+			}
 		case fitting.EdgeWire:
 			row.Remark = "where one is wanted"
 		case fitting.Pins:

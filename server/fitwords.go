@@ -67,7 +67,7 @@ func sayPieces(b *strings.Builder, r fitting.Result) {
 		row := cutRowOf(c, r)
 		fmt.Fprintf(columns, "  [ ] %s\t%s\t%s\n", row.Name, row.Size, row.Remark)
 	}
-	for _, row := range besides(r.Cloth.Notions) {
+	for _, row := range besides(r.Cloth.Notions, r.Elastic.Colour) {
 		fmt.Fprintf(columns, "  [ ] %s\t%s", row.Name, row.Size)
 		if row.Remark != "" {
 			fmt.Fprintf(columns, "\t%s", row.Remark)

@@ -23,6 +23,7 @@ type asked struct {
 	More     bool // one more reading is wanted
 	Picks    []pick
 	Pictured bool // the options have drawings of their own
+	Swatched bool // the options are colours
 	AtHand   bool // its problem is seen without looking for it
 	Photos   []photoLink
 }
@@ -30,6 +31,7 @@ type asked struct {
 // pick is one option of a choice.
 type pick struct {
 	ID, Value, Label, Drawing string
+	Swatch                    string // colour that it stands for, #rrggbb
 	Chosen                    bool
 }
 
@@ -120,7 +122,8 @@ func (d door) askedOf(q orders.Question, typed []string, problem *orders.Problem
 		options = []orders.Option{{Value: orders.Yes, Label: d.say("Yes, it may")}, {Value: "no", Label: d.say("No")}}
 	}
 	for i, o := range options {
-		p := pick{ID: a.ID(), Value: o.Value, Label: o.Label, Chosen: slices.Contains(typed, o.Value)}
+		p := pick{ID: a.ID(), Value: o.Value, Label: o.Label, Swatch: q.Swatch(o.Value), Chosen: slices.Contains(typed, o.Value)}
+		a.Swatched = a.Swatched || p.Swatch != ""
 		if i > 0 {
 			p.ID += "-" + o.Value
 		}
@@ -197,7 +200,7 @@ func (d door) agreement() agreement {
 type heard struct{ Name, Words string }
 
 // pageHeadings name the screens that hold several questions.
-var pageHeadings = map[string]string{"you": "Who is it for?", "occasion": "What is it for, and when?", "face_tapes": "Four tapes of your face"}
+var pageHeadings = map[string]string{"you": "Who is it for?", "occasion": "What is it for, and when?", "face_tapes": "Four tapes of your face", "outfit_colours": "The colours of your outfit"}
 
 func (s *Server) askPage(c *gin.Context, status int, d door, all []asked) {
 	page, from := c.Param("page"), c.Query("from")

@@ -77,7 +77,7 @@ func TestWhatIsNotOnTheListIsRefusedBesideIt(t *testing.T) {
 }
 
 func TestWhatHasNoLengthIsGivenNone(t *testing.T) {
-	rows := besides([]fitting.Notion{{Kind: fitting.Comb, Count: 1, Length: 50}, {Kind: fitting.Pins, Count: 2}, {Kind: fitting.Band, Count: 1}})
+	rows := besides([]fitting.Notion{{Kind: fitting.Comb, Count: 1, Length: 50}, {Kind: fitting.Pins, Count: 2}, {Kind: fitting.Band, Count: 1}}, "")
 	assert.Equal(t, []string{"Comb 5.0 cm", "2 × Pin ", "Band "}, []string{
 		rows[0].Name + " " + rows[0].Size.Figure, rows[1].Name + " " + rows[1].Size.Figure, rows[2].Name + " " + rows[2].Size.Figure,
 	})

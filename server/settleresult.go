@@ -148,13 +148,17 @@ func elasticSizes(e fitting.ElasticCut) []size {
 	if e.Reel != "" {
 		slack += "; from the reel “" + e.Reel + "”"
 	}
-	return []size{
+	rows := []size{
 		{Name: "Cut", Amount: tape(e.Cut.Millimetres()), Remark: giveOrTake(e) + "; knots included, end with a try-on", Large: true},
 		{Name: "Between the knots", Amount: tape(e.Relaxed.Millimetres()), Remark: slack},
 		{Name: "Worn", Amount: tape(e.Worn.Millimetres()), Remark: "stretched, under the hair and behind the ears, never under the chin"},
 		{Name: "On her left", Amount: tape(e.LeftPath.Millimetres()), Remark: side(e.LeftBehindEar)},
 		{Name: "On her right", Amount: tape(e.RightPath.Millimetres()), Remark: side(e.RightBehindEar)},
 	}
+	if e.Colour != "" {
+		rows = append(rows, size{Name: "Colour", Amount: amount{Figure: e.Colour}, Remark: "as her hair or darker, so that it does not show"})
+	}
+	return rows
 }
 
 func giveOrTake(e fitting.ElasticCut) string {

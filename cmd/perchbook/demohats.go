@@ -54,7 +54,7 @@ var demoHats = []demoHat{
 	{
 		name: "Pomona Thistledown", reach: "pomona@thistledown.example", door: orders.DoorWeb, begun: 2 * day, worn: 26 * week,
 		answers: map[string]string{"occasion": "wedding", "girth": orders.Later, "nape": orders.Later, "hair_day": "unsure", "hair_measured": "unsure",
-			"outfit": "A sage green coat dress, and nothing else chosen yet."},
+			"outfit_colours": "sage, ivory", "outfit": "A sage green coat dress, and nothing else chosen yet."},
 		hours: []demoHour{{orders.Consultation, orders.InPerson, 3 * day, orders.Booked, ""}},
 		wrote: "A sage green coat dress is a lovely place to begin. Bring a thread or a swatch of it, and we will look at cloth together.",
 	},
@@ -65,7 +65,8 @@ var demoHats = []demoHat{
 	{
 		name: "Odile Mackerel", reach: "odile@mackerel.example", door: orders.DoorRehearsal, begun: 3 * day, worn: 10 * week,
 		answers: map[string]string{"occasion": "races", "girth": "56,5 cm; 56.8; 56.6", "nape": "22,8; 23; 22.9", "hair_day": "up", "hair_worn": "knot",
-			"knot": "nape", "rule": "four_in", "outdoors": "outdoors", "face": "oval", "photographs": "swatch", "side": "right", "presence": "bold", "brim": "up"},
+			"knot": "nape", "rule": "four_in", "outdoors": "outdoors", "face": "oval", "photographs": "swatch", "side": "right", "presence": "bold", "brim": "up",
+			"outfit_colours": "blue, white", "outfit_shade": "cornflower, a little greyed", "hair_colour": "light_brown"},
 		talk: []string{"May I bring the dress when I come? It is a very particular blue.",
 			"Please do, and the shoes if you have them. By daylight, if you can."},
 	},

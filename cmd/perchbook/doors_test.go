@@ -45,7 +45,8 @@ func TestPageAndChatAgree(t *testing.T) {
 	for name, answers := range map[string][]raw{
 		"a whole enquiry with extras": append(slices.Clone(grownUp),
 			raw{key: "occasion_words", texts: []string{"By the lake,\nin the afternoon."}}, raw{key: "time_of_day", left: true},
-			raw{key: "hours", texts: []string{"6"}}, raw{key: "height", texts: []string{"5 ft 6"}}, raw{key: "hair_worn", texts: []string{"knot"}}, raw{key: "knot", texts: []string{"nape"}},
+			raw{key: "hours", texts: []string{"6"}}, raw{key: "outfit_colours", texts: []string{"ivory", "sage"}}, raw{key: "outfit_shade", texts: []string{"the green of a pear"}},
+			raw{key: "hair_colour", texts: []string{"red"}}, raw{key: "height", texts: []string{"5 ft 6"}}, raw{key: "hair_worn", texts: []string{"knot"}}, raw{key: "knot", texts: []string{"nape"}},
 			raw{key: "side", texts: []string{"left"}}, raw{key: "trimming", texts: []string{"leaves", "ribbon"}},
 			raw{key: "health_consent", texts: []string{"yes"}}, raw{key: "health", texts: []string{"latex"}}),
 		"a large head, kept, and the nape left for later": {
