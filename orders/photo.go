@@ -1,31 +1,14 @@
 package orders
 
 import (
-	"bytes"
 	"context"
 	"fmt"
-	"image"
-	"image/color"
-	"image/draw"
-	"image/jpeg"
-	_ "image/png" // photographs may be PNG files
 	"slices"
 	"strings"
-
-	"github.com/disintegration/imaging"
 )
 
-// What is taken for a photograph. Modelling choices, the bytes within what the server lets in.
-const (
-	mostBytes   = 12 << 20
-	mostPixels  = 50 << 20 // a few bytes of memory each while it is decoded
-	longestEdge = 1600     // of what is kept, in pixels
-	mostPhotos  = 8        // by one client for one question
-	quality     = 85
-)
-
-// decoding lets one photograph be decoded at a time, so that many at once cannot fill the memory.
-var decoding = make(chan struct{}, 1)
+// mostPhotos of one client go with one question. A modelling choice.
+const mostPhotos = 8
 
 // AddPhoto keeps a photograph for a question of that kind: turned upright, shrunk, and encoded anew,
 // so that nothing of the file is left but the picture. A *Problem with the question's key says what
@@ -147,50 +130,4 @@ func developAll(uploads [][]byte) ([][]byte, error) {
 		pictures = append(pictures, clean)
 	}
 	return pictures, nil
-}
-
-// develop turns an upload into a clean JPEG, or says in the client's words why it cannot be one. The
-// size in pixels is read before anything is decoded: a small file can hold an enormous picture.
-func develop(upload []byte) (clean []byte, why Phrase) {
-	if len(upload) > mostBytes {
-		return nil, Say("This file is larger than %d MB. Please send a smaller photograph.", mostBytes>>20)
-	}
-	if tooNew(upload) {
-		return nil, Say("This is a HEIC or AVIF file, which cannot be opened here. Set your telephone's camera to JPEG " +
-			"(on some telephones \"most compatible\"), or send a screenshot of the picture.")
-	}
-	size, format, err := image.DecodeConfig(bytes.NewReader(upload))
-	switch {
-	case err != nil || format != "jpeg" && format != "png":
-		return nil, Say("This is no photograph that can be opened here. Please send a JPEG or a PNG file.")
-	case size.Width < 1 || size.Height < 1 || size.Width > mostPixels/size.Height:
-		return nil, Say("This photograph has too many pixels. Please send a smaller one.")
-	}
-	decoding <- struct{}{}
-	defer func() { <-decoding }()
-	picture, err := imaging.Decode(bytes.NewReader(upload), imaging.AutoOrientation(true))
-	if err != nil {
-		return nil, Say("This photograph is damaged or only part of it has arrived. Please send it again.")
-	}
-	var out bytes.Buffer
-	if err := jpeg.Encode(&out, onWhite(imaging.Fit(picture, longestEdge, longestEdge, imaging.Lanczos)), &jpeg.Options{Quality: quality}); err != nil {
-		return nil, Say("This photograph could not be kept. Please send another one.")
-	}
-	return out.Bytes(), Phrase{}
-}
-
-// onWhite puts white behind what is transparent, which JPEG would turn black.
-func onWhite(picture image.Image) image.Image {
-	flat := image.NewRGBA(picture.Bounds())
-	draw.Draw(flat, flat.Bounds(), image.NewUniform(color.White), image.Point{}, draw.Src)
-	draw.Draw(flat, flat.Bounds(), picture, picture.Bounds().Min, draw.Over)
-	return flat
-}
-
-// tooNew recognises the file family of HEIC and AVIF by the brand in its first box.
-func tooNew(upload []byte) bool {
-	if len(upload) < 12 || string(upload[4:8]) != "ftyp" {
-		return false
-	}
-	return slices.Contains([]string{"heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "avif", "avis"}, string(upload[8:12]))
 }

@@ -181,9 +181,14 @@ func TestWhatIsNoPhotograph(t *testing.T) {
 	}{
 		"nothing":           {nil, "JPEG or a PNG"},
 		"words":             {[]byte("this is a picture, believe me"), "JPEG or a PNG"},
-		"a GIF":             {cartoon.Bytes(), "JPEG or a PNG"},
-		"a TIFF":            {[]byte("II*\x00\x08\x00\x00\x00\x00\x00"), "JPEG or a PNG"},
-		"a telephone's own": {[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00"), "HEIC"},
+		"a GIF":             {cartoon.Bytes(), "a GIF"},
+		"a TIFF":            {[]byte("II*\x00\x08\x00\x00\x00\x00\x00"), "a TIFF"},
+		"a WebP":            {[]byte("RIFF\x24\x00\x00\x00WEBPVP8 "), "a WebP"},
+		"a document":        {[]byte("%PDF-1.7\n%\xe2\xe3\xcf\xd3"), "a PDF"},
+		"a film":            {[]byte("\x00\x00\x00\x18ftypqt  \x00\x00\x00\x00"), "a film"},
+		"a telephone's own": {[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00"), "most compatible"},
+		"an AVIF":           {[]byte("\x00\x00\x00\x18ftypavif\x00\x00\x00\x00"), "AVIF"},
+		"a PNG cut short":   {asPNG(t, quadrants(64, 64))[:120], "damaged"},
 		"a page":            {[]byte("<html><script>alert(1)</script>"), "JPEG or a PNG"},
 		"most of one":       {whole[:len(whole)-20], "damaged"},
 		"an enormous one":   {bomb(), "too many pixels"},
@@ -202,6 +207,8 @@ func FuzzDevelop(f *testing.F) {
 	f.Add(turned(f, quadrants(16, 8), 6))
 	f.Add(asPNG(f, quadrants(16, 16)))
 	f.Add(bomb())
+	f.Add(geotagged(f, quadrants(16, 16)))
+	f.Add(geotaggedPNG(f, quadrants(16, 16), 8))
 	f.Add([]byte("\x00\x00\x00\x18ftypavif"))
 	f.Fuzz(func(t *testing.T, file []byte) {
 		if size, _, err := image.DecodeConfig(bytes.NewReader(file)); err == nil && size.Width*size.Height > 1<<20 {

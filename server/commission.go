@@ -20,6 +20,7 @@ type commissionView struct {
 	Answers      []answerRow
 	Open         []string // short names of what she was not asked or has not answered
 	Photos       []photoLink
+	Mirrored     string // where the client's own right is in them
 	Plan         *planView
 	Appointments []appointmentRow
 	Money        []sum
@@ -90,7 +91,7 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 	}
 	moves := moveFormOf(f, t)
 	view := commissionView{
-		commissionHead: headOf(f), Next: nextOf(f), Settle: summaryOf(f), Cards: cardsOf(f), Photos: photosOf(f),
+		commissionHead: headOf(f), Next: nextOf(f), Settle: summaryOf(f), Cards: cardsOf(f), Photos: photosOf(f), Mirrored: mirroredWords(f.Draft),
 		Appointments: f.appointments(f.Booked), Letters: letters, History: historyOf(f), Finishing: finishingOf(f, t), Moves: moves,
 		Link: s.Store.Origin() + orders.CommissionPath + s.Store.CommissionLink(f.Commission), Settled: sheetsOf(f), Child: f.Fitted.Child,
 		Money: standing(f.Account), Problems: mends(moves.To, moves.Why, letters.Body, letters.Enclosed, letters.Aside),

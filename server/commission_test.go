@@ -88,6 +88,13 @@ func TestOneCommissionShowsAllThatIsKnown(t *testing.T) {
 	got := b.get(room(c) + "/photographs/" + photo)
 	assert.Equal(t, http.StatusOK, got.status)
 	assert.Equal(t, "image/jpeg", got.kind)
+	assert.Equal(t, "private, no-store", got.headers.Get("Cache-Control"))
+	shows(t, page, "has not said whether they are mirrored")
+	for value, words := range map[string]string{"no": "own right is on the left of the picture", "yes": "Mirrored: the client’s own right is on the right"} {
+		_, err = b.store.Answer(t.Context(), c.DraftID, "mirrored", orders.Answer{Value: value, Said: value})
+		require.NoError(t, err)
+		shows(t, b.see(room(c)), words)
+	}
 
 	other := b.enquiry(orders.DoorChat, map[string]string{"name": "Tamsin Reed", "reach": "01632 960123"})
 	assert.Equal(t, http.StatusNotFound, b.get(room(other)+"/photographs/"+photo).status, "another client's photograph")

@@ -2,7 +2,6 @@ package server
 
 import (
 	"fmt"
-	"net/http"
 	"strings"
 
 	"github.com/gin-gonic/gin"
@@ -20,6 +19,17 @@ func photosOf(f file) []photoLink {
 		})
 	}
 	return links
+}
+
+// mirroredWords tell the milliner where to look for the client's own right in the photographs.
+func mirroredWords(d orders.Draft) string {
+	switch d.Answers["mirrored"].Value {
+	case "no":
+		return "Not mirrored: the client’s own right is on the left of the picture."
+	case "yes":
+		return "Mirrored: the client’s own right is on the right of the picture."
+	}
+	return "The client has not said whether they are mirrored. Ask before the side is settled by them."
 }
 
 func photoIDs(d orders.Draft) []string {
@@ -43,6 +53,5 @@ func (s *Server) showPhoto(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	c.Data(http.StatusOK, "image/jpeg", p.JPEG)
-	return nil
+	return photograph(c, p.JPEG)
 }

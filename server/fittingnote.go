@@ -211,6 +211,5 @@ func (s *Server) showFittingPhoto(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	c.Data(http.StatusOK, "image/jpeg", jpeg)
-	return nil
+	return photograph(c, jpeg)
 }

@@ -139,8 +139,7 @@ func (s *Server) letterPhotoIf(c *gin.Context, seen func(orders.Letter) bool) er
 	if err != nil {
 		return err
 	}
-	c.Data(http.StatusOK, "image/jpeg", jpeg)
-	return nil
+	return photograph(c, jpeg)
 }
 
 // photosWith are links to the photographs of a letter.

@@ -28,14 +28,22 @@ func (a *asked) showPhotos(d door) {
 // ID is the stored name of the photograph, for taking it away again.
 func (p photoLink) ID() string { return p.Src[strings.LastIndex(p.Src, "/")+1:] }
 
+// photograph sends a picture to whom it was found for. No cache on the way or in the browser keeps it,
+// and no other site can show it.
+func photograph(c *gin.Context, jpeg []byte) error {
+	c.Header("Cache-Control", "private, no-store")
+	c.Header("Cross-Origin-Resource-Policy", "same-origin")
+	c.Data(http.StatusOK, "image/jpeg", jpeg)
+	return nil
+}
+
 // clientPhoto shows a photograph to her who sent it.
 func (s *Server) clientPhoto(c *gin.Context, d door) error {
 	p, err := s.Store.Photo(c.Request.Context(), d.Draft.ID, c.Param("photo"))
 	if err != nil {
 		return err
 	}
-	c.Data(http.StatusOK, "image/jpeg", p.JPEG)
-	return nil
+	return photograph(c, p.JPEG)
 }
 
 // photoQuestion is the question about photographs that an address names.

@@ -94,3 +94,38 @@ func TestWhatIsNoPhotographIsRefusedKindly(t *testing.T) {
 	assert.Equal(t, http.StatusNotFound, s.upload(base+"/photographs/name/add", aPhotograph(t)).status, "a question about something else")
 	assert.Empty(t, s.draft(base).Answers["photographs"].Value)
 }
+
+// A photograph is for the client and the milliner, and no cache keeps it.
+func TestPhotographsAreForNobodyElse(t *testing.T) {
+	s := newClientSite(t)
+	base := s.begin()
+	s.answerAll(base)
+	require.Equal(t, http.StatusSeeOther, s.upload(base+"/photographs/photographs/add", aPhotograph(t)).status)
+	id := s.draft(base).Answers["photographs"].Value
+	s.post(base+"/send", nil)
+	hat := s.get(base).location
+	got := s.get(hat + "/photographs/" + id)
+	require.Equal(t, http.StatusOK, got.status)
+	assert.Equal(t, "private, no-store", got.headers.Get("Cache-Control"))
+	assert.Equal(t, "nosniff", got.headers.Get("X-Content-Type-Options"))
+	assert.Equal(t, "same-origin", got.headers.Get("Cross-Origin-Resource-Policy"))
+
+	other := s.begin()
+	s.answerAll(other)
+	assert.Equal(t, http.StatusNotFound, s.get(other+"/photographs/"+id).status, "the draft of another client")
+	assert.Equal(t, http.StatusNotFound, s.post(other+"/photographs/"+id+"/remove", say("photo", id)).status, "who can't take it away either")
+	s.post(other+"/send", nil)
+	assert.Equal(t, http.StatusNotFound, s.get(s.get(other).location+"/photographs/"+id).status, "the hat of another client")
+	at := strings.LastIndex(hat, "/") + 1
+	for what, path := range map[string]string{
+		"no link": "/hat/photographs/" + id, "the id for a link": "/hat/" + id + "/photographs/" + id, "the picture alone": "/photographs/" + id,
+		"a link by one letter": hat[:at] + "a" + hat[at:] + "/photographs/" + id,
+	} {
+		assert.Equal(t, http.StatusNotFound, s.get(path).status, what)
+	}
+	commission, err := s.store.CommissionByLink(t.Context(), hat[at:])
+	require.NoError(t, err)
+	stranger := s.get("/workroom/commissions/" + commission.ID + "/photographs/" + id)
+	assert.Equal(t, http.StatusSeeOther, stranger.status, "who is not signed in is asked to")
+	assert.Equal(t, "/enter", stranger.location)
+}
