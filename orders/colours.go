@@ -16,7 +16,7 @@ var outfitColours = []Colour{
 	{"purple", "Purple", "#5e3a80"}, {"pale_blue", "Pale blue", "#abcce6"}, {"blue", "Blue", "#2f62b1"},
 	{"navy", "Navy", "#1d2b50"}, {"turquoise", "Turquoise", "#2b9c9c"}, {"sage", "Sage", "#a9b89a"},
 	{"green", "Green", "#3a7b46"}, {"brown", "Brown", "#6a4529"}, {"grey", "Grey", "#85888b"},
-	{"black", "Black", "#17171a"}, {"pattern", "A pattern of several colours", ""}, {None, "Nothing is chosen yet", ""},
+	{"black", "Black", "#17171a"}, {"pattern", "Several, in a pattern", ""}, {None, "Not chosen yet", ""},
 }
 
 // The colours of hair. Our own choice, of the names in use.
