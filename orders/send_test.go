@@ -199,7 +199,7 @@ func TestASecondThoughtBringsTheCommissionUpToDate(t *testing.T) {
 func TestAnAnswerThatDoesNotBearOnTheFitLeavesTheWorkingAlone(t *testing.T) {
 	s, _ := newStore(t)
 	c := sent(t, s, nil)
-	for _, key := range []string{"outfit", "hair_colour", "budget"} {
+	for _, key := range []string{"outfit", "outfit_colours", "budget"} {
 		_, err := s.Answer(ctx, c.DraftID, key, Answer{Value: "black", Said: "black"})
 		require.NoError(t, err)
 	}
