@@ -68,7 +68,7 @@ var aboutTheDay = Intake{
 	{
 		Key: "outfit_shade", Page: "outfit_colours", Part: "The day", Kind: Text, Max: 80,
 		Label: "What would you call the colour yourself?",
-		Short: "Colour, in your words",
+		Short: "Shade of the outfit",
 		Hint:  "Such as “the green of a pear”, or the name or number on the label.",
 		Why:   "A name of your own, or the maker’s, is nearer than any list.",
 	},
