@@ -126,10 +126,10 @@ func (r *recorded) without(t *testing.T, origin string, picture []byte) {
 	require.NotEmpty(t, r.bodies)
 	require.NotEmpty(t, r.addresses)
 	for _, body := range r.bodies {
-		assert.Less(t, len(body), 1000, "a body in which a picture could hide: %.200s", body)
-		assert.NotContains(t, string(body), "me.jpg", "the picture's name was sent")
+		assert.Less(t, len(body), 1000, "a body in which a picture could hide")
+		assert.False(t, bytes.Contains(body, []byte("me.jpg")), "the picture's name was sent")
 		for from := 0; from+32 < len(picture); from += 997 {
-			require.NotContains(t, string(body), string(picture[from:from+32]), "bytes of the picture were sent")
+			require.False(t, bytes.Contains(body, picture[from:from+32]), "bytes of the picture were sent")
 		}
 	}
 	blobs := 0
