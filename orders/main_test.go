@@ -13,6 +13,8 @@ var children = map[string]func() error{
 	"cloth":  clothInChild,
 	"die":    dieInChild,
 	"erase":  eraseInChild,
+	"hold":   holdInChild,
+	"letter": lettersInChild,
 	"money":  moneyInChild,
 	"offers": offersInChild,
 	"stages": stagesInChild,

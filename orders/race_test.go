@@ -112,19 +112,45 @@ func bookInChild() error {
 	return nil
 }
 
-func TestTwoProcessesShareOneDiary(t *testing.T) {
-	dir := t.TempDir()
-	s, _ := openAt(t, dir)
-	c := sent(t, s, nil)
+// holdInChild keeps the same hours for its client as its twin for another, all at once, takes what it keeps,
+// and says which it got.
+func holdInChild() error {
+	s, err := Open(ctx, os.Getenv("PERCHBOOK_TEST_DIR"), Settings{Now: func() time.Time { return wednesday }})
+	if err != nil {
+		return err
+	}
+	defer func() { _ = s.Close() }()
+	hers := os.Getenv("PERCHBOOK_TEST_COMMISSION")
+	_, _ = fmt.Scanln() // begin when told
+	for i := range 12 {
+		h, err := s.Hold(ctx, hers, Fitting, InPerson, "", friday.AddDate(0, 0, 7*(i/4)).Add(time.Duration(i%4)*time.Hour))
+		if errors.Is(err, ErrTaken) {
+			continue
+		}
+		if err == nil {
+			_, err = s.TakeHeld(ctx, hers, h.ID)
+		}
+		if err != nil {
+			return fmt.Errorf("hour %d: %w", i, err)
+		}
+		fmt.Println("WON", i)
+	}
+	return nil
+}
+
+// twoProcesses runs a part of a test in two processes at once, one for each commission, and counts what
+// they say.
+func twoProcesses(t *testing.T, part, dir string, of ...Commission) map[string]int {
+	t.Helper()
 	type child struct {
 		cmd   *exec.Cmd
 		out   strings.Builder
 		begin func()
 	}
-	children := make([]*child, 2)
+	children := make([]*child, len(of))
 	for i := range children {
 		cmd := exec.Command(os.Args[0])
-		cmd.Env = append(os.Environ(), childKey+"=book", "PERCHBOOK_TEST_DIR="+dir, "PERCHBOOK_TEST_COMMISSION="+c.ID)
+		cmd.Env = append(os.Environ(), childKey+"="+part, "PERCHBOOK_TEST_DIR="+dir, "PERCHBOOK_TEST_COMMISSION="+of[i].ID)
 		children[i] = &child{cmd: cmd}
 		cmd.Stdout, cmd.Stderr = &children[i].out, &children[i].out
 		in, err := cmd.StdinPipe()
@@ -145,8 +171,39 @@ func TestTwoProcessesShareOneDiary(t *testing.T) {
 	for line, times := range won {
 		require.Equal(t, 1, times, "both processes have %s", line)
 	}
-	require.Len(t, won, 12, "every hour of the three working days was won by one of them")
+	return won
+}
+
+func TestTwoProcessesShareOneDiary(t *testing.T) {
+	dir := t.TempDir()
+	s, _ := openAt(t, dir)
+	c := sent(t, s, nil)
+	require.Len(t, twoProcesses(t, "book", dir, c, c), 12, "every hour of the three working days was won by one of them")
 	all, err := s.Appointments(ctx, c.ID)
 	require.NoError(t, err)
 	require.Len(t, all, 12)
+}
+
+// Hours kept by one process are kept from the other, and become appointments of one client only.
+func TestTwoProcessesHoldHoursOfOneDiary(t *testing.T) {
+	dir := t.TempDir()
+	s, _ := openAt(t, dir)
+	one, other := sent(t, s, nil), sent(t, s, nil)
+	require.Len(t, twoProcesses(t, "hold", dir, one, other), 12, "every hour was won by one of them")
+	begins := map[time.Time]bool{}
+	for _, c := range []Commission{one, other} {
+		list, err := s.Appointments(ctx, c.ID)
+		require.NoError(t, err)
+		for _, a := range list {
+			require.False(t, begins[a.Start], "%s is booked twice", a.Start)
+			begins[a.Start] = true
+		}
+		left, err := s.Holds(ctx, c.ID)
+		require.NoError(t, err)
+		require.Empty(t, left, "what was taken is kept no longer")
+	}
+	require.Len(t, begins, 12)
+	var quarters int64
+	require.NoError(t, s.reads(ctx).Model(&quarterRow{}).Count(&quarters).Error)
+	require.EqualValues(t, 12*len(quartersOf(friday, friday.Add(firstStudio().length(Fitting)+firstStudio().buffer(Fitting)))), quarters, "every quarter marked belongs to an appointment")
 }
