@@ -72,20 +72,6 @@ func (a asked) FillIn() string {
 	return "off"
 }
 
-const longHint = 160 // letters from which a hint reads better as a list
-
-// Steps are the sentences of a long hint; a short one has none.
-func (a asked) Steps() []string {
-	if len(a.Hint) < longHint || a.Kind != orders.Readings {
-		return nil
-	}
-	steps := strings.SplitAfter(a.Hint, ". ")
-	for i, step := range steps {
-		steps[i] = strings.TrimSpace(step)
-	}
-	return steps
-}
-
 var readingNames = [...]string{"First reading", "Second reading", "Third reading", "Fourth reading", "Fifth reading", "Sixth reading"}
 
 // Readings are three fields, and one more once three disagree.

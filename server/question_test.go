@@ -78,12 +78,16 @@ func TestEveryKindHasAPart(t *testing.T) {
 
 func TestEveryQuestionShowsAndItsDrawingIsThere(t *testing.T) {
 	for _, q := range orders.Questions {
-		if q.Picture != "" {
+		if q.Picture != "" && q.Kind != orders.Readings {
 			require.True(t, templates.Drawn(q.Picture), "the drawing %s of %s is there", q.Picture, q.Key)
 		}
 		body, err := page(t, q, nil, nil)
 		require.NoError(t, err, q.Key)
 		checkPage(t, body)
+		if q.Kind == orders.Readings {
+			checkMethod(t, q, body)
+			continue
+		}
 		assert.Equal(t, q.Picture != "", strings.Contains(body, `<title id="d-`), "%s: a drawing that instructs says in words what it shows", q.Key)
 	}
 }
@@ -118,4 +122,28 @@ func TestTheTapeTellsHowFarSheHasCome(t *testing.T) {
 	assert.Zero(t, d.measure("face").Of, "what may be left out stands on no tape")
 	assert.Equal(t, before, door{Base: d.Base}.measure("check").Done, "before anything is answered the tape is as long")
 	assert.Equal(t, len(steps)+1, door{Base: d.Base}.measure("you").Of, "and its steps as many")
+}
+
+// Each tape is shown step by step, the wrong way beside the right one, every drawing with words of its own;
+// and what to do alone, with a helper, with string and without a ruler.
+func checkMethod(t *testing.T, q orders.Question, body string) {
+	t.Helper()
+	require.NotEmpty(t, q.Picture, "%s: the chat tells where it is drawn", q.Key)
+	figures := strings.Split(body, "<figure")[1:]
+	require.GreaterOrEqual(t, len(figures), 4, "%s: drawings", q.Key)
+	wrong := 0
+	for _, f := range figures {
+		assert.Contains(t, f, `aria-hidden="true"`, "%s: the words are not read twice", q.Key)
+		_, words, _ := strings.Cut(f, "<figcaption>")
+		words, _, _ = strings.Cut(words, "</figcaption>")
+		assert.Greater(t, len(words), 20, "%s: a drawing says in words what it shows", q.Key)
+		if strings.HasPrefix(f, ` class="not-so"`) {
+			wrong++
+			assert.True(t, strings.HasPrefix(words, "Not so: "), "%s: the wrong way is told by its words too: %s", q.Key, words)
+		}
+	}
+	assert.Positive(t, wrong, "%s: what goes wrong is drawn", q.Key)
+	for _, words := range []string{"Alone: ", "With a helper: ", "Lay a string", "29.7 cm", "27.9 cm (11 in)"} {
+		assert.Contains(t, body, words, q.Key)
+	}
 }
