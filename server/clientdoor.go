@@ -7,6 +7,7 @@ import (
 
 	"github.com/gin-gonic/gin"
 
+	"perchbook/fitting/draw"
 	"perchbook/orders"
 	"perchbook/templates"
 )
@@ -18,6 +19,9 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 	g.GET("/", s.page(s.showWelcome))
 	g.GET("/begin", s.page(s.showBegin))
 	g.POST("/begin", s.page(s.begin))
+	g.GET("/paper-tape", s.page(s.showPaperTape))
+	g.GET("/paper-tape/a4.pdf", s.page(s.paperTape(draw.A4)))
+	g.GET("/paper-tape/letter.pdf", s.page(s.paperTape(draw.Letter)))
 	g.GET("/erased", s.page(s.showErased))
 	g.POST("/language", s.page(s.speak))
 

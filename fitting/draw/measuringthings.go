@@ -17,7 +17,7 @@ func (m *scene) band(from Camera, how bool, curve []fitting.Vec) {
 	}
 	var d pad
 	d.trace(seen...)
-	if how == wrong {
+	if !how {
 		m.raw(`<path stroke="var(--ink, #000)" stroke-width="3" stroke-dasharray="7 6" d="`, d.String(), "\"/>\n")
 		return
 	}
