@@ -74,7 +74,7 @@ func (m *scene) headOf(from Camera, room box) {
 func (m *scene) side()    { m.headOf(FromRight(), box{-134, -124, 146, 146}) }
 func (m *scene) front()   { m.headOf(Front(), box{-140, -124, 140, 146}) }
 func (m *scene) above()   { m.headOf(Above(), box{-140, -146, 140, 124}) }
-func (m *scene) nearEar() { m.headOf(FromRight(), box{-84, -46, 60, 93}) }
+func (m *scene) nearEar() { m.headOf(FromRight(), box{-62, -38, 42, 70}) }
 
 // around is the tape round the head, tipped by degrees about the axis from ear to ear: the front goes up
 // when positive. It starts at so many millimetres above the tape line.
