@@ -115,6 +115,11 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 		k.Notes, e = many(s.reads(ctx).Where("commission_id = ?", c.ID).Order("at, rowid"), noteRow.copied)
 		return
 	})
+	read(func() (e error) {
+		k.KeptOn, e = many(s.reads(ctx).Where("commission_id = ?", c.ID).Order("id"), keptOnRow.copied)
+		return
+	})
+	read(func() (e error) { k.MeasuresErased, e = s.measuresErased(ctx, c.ID); return })
 	read(func() (e error) { k.Photographs, e = s.copiedPhotographs(ctx, c.DraftID); return })
 	k.Number, k.Kind, k.Stage, k.Occasion, k.Day = c.Number, c.Kind, c.Stage, c.Occasion, c.Day
 	k.CameBy, k.Begun, k.Sent = d.Door, d.Begun, c.Made
@@ -259,6 +264,10 @@ func (p Payment) copied() CopiedPayment {
 func (r tickRow) copied() CopiedTick { return CopiedTick{moment(r.At), r.Item, r.Ticked, r.Who} }
 
 func (r chatRow) copied() CopiedChat { return CopiedChat{r.Channel, r.Address} }
+
+func (r keptOnRow) copied() CopiedDecision {
+	return CopiedDecision{moment(r.At), moment(r.Until), r.Why, r.Who}
+}
 
 func (r noteRow) copied() CopiedNote { return CopiedNote{moment(r.At), r.WrittenBy, r.Body} }
 

@@ -55,6 +55,17 @@ type CopiedCommission struct {
 	Finishing    []CopiedTick        `json:"finishing_check"`
 	Notes        []CopiedNote        `json:"notes_beside_the_letters"`
 	Photographs  []CopiedPhotograph  `json:"photographs"`
+	KeptOn       []CopiedDecision    `json:"decisions_to_keep_measurements_longer"`
+
+	MeasuresErased time.Time `json:"measurements_erased,omitzero"`
+}
+
+// A CopiedDecision is a decision to keep measurements after their period.
+type CopiedDecision struct {
+	At    time.Time `json:"at"`
+	Until time.Time `json:"until"`
+	Why   string    `json:"why"`
+	By    string    `json:"by"`
 }
 
 // A CopiedAnswer is an answer as said and as understood.

@@ -7,8 +7,8 @@ import (
 	"time"
 )
 
-// LeftAfter is how long a draft that was never sent in is kept after its last answer. A modelling
-// choice: far longer than anyone pauses between two tapes, and short for what nobody will use.
+// LeftAfter is how long a draft that was never sent in is kept after its last answer, unless the milliner
+// has set another time.
 const LeftAfter = 60 * 24 * time.Hour
 
 // What takes records away, in an order that the references between them allow.
@@ -31,6 +31,8 @@ var (
 		"delete from fit_sheets where commission_id = @commission",
 		"delete from measure_cards where commission_id = @commission",
 		"delete from finishing_ticks where commission_id = @commission", // before the moves that they follow
+		"delete from kept_on where commission_id = @commission",
+		"delete from measures_erased where commission_id = @commission",
 		"delete from moves where commission_id = @commission",
 		"delete from commissions where id = @commission",
 	}
@@ -162,12 +164,16 @@ func (s *Store) eraseDraft(ctx context.Context, draftID string) error {
 	return s.all(ctx, draftGoes, map[string]any{"draft": draftID})
 }
 
-// Sweep erases the drafts that were not sent in and have not changed for LeftAfter, and says how many
-// there were. It also rids the file of what is left of anything erased before.
+// Sweep erases the drafts that were not sent in and have not changed for as long as Keeping says, and says
+// how many there were. It also rids the file of what is left of anything erased before.
 func (s *Store) Sweep(ctx context.Context) (int, error) {
 	n, err := together(ctx, s, func(s *Store) (int, error) {
+		k, err := s.Keeping(ctx)
+		if err != nil {
+			return 0, err
+		}
 		var left []string
-		q := s.reads(ctx).Model(&draftRow{}).Where("changed < ? and id not in (select draft_id from commissions)", millis(s.now().Add(-LeftAfter)))
+		q := s.reads(ctx).Model(&draftRow{}).Where("changed < ? and id not in (select draft_id from commissions)", millis(s.now().AddDate(0, 0, -k.DraftDays)))
 		if err := q.Pluck("id", &left).Error; err != nil {
 			return 0, err
 		}

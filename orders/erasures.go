@@ -35,6 +35,7 @@ var present = map[string]string{
 	aDraft:      "select id from drafts",
 	aNote:       "select draft_id || '/' || question from answers",
 	aPhotograph: "select id from photos",
+	aMeasure:    "select id from commissions",
 }
 
 // An erasure is one line of the list. The mark is a keyed hash of what was erased: nobody without the
@@ -121,6 +122,8 @@ func (s *Store) eraseAgain(ctx context.Context, kind, id string) error {
 			return nil
 		}
 		return err
+	case aMeasure:
+		return s.eraseMeasures(ctx, id)
 	case aNote:
 		draftID, key, _ := strings.Cut(id, "/")
 		return s.eraseNote(ctx, draftID, key)

@@ -135,6 +135,7 @@ func (s *Server) showWelcome(c *gin.Context) error {
 type beginView struct {
 	Studio, Reach string
 	LeftDays      int // after which an enquiry that is not sent in is erased
+	Months        int // for which measurements are kept after hand-over
 	Question      orders.Question
 	Problems      []mend
 }
@@ -149,8 +150,12 @@ func (s *Server) beginPage(c *gin.Context, status int, problem *orders.Problem) 
 		return errors.New("the list of questions begins with no consent")
 	}
 	l := s.language(c)
+	k, err := s.Store.Keeping(c.Request.Context())
+	if err != nil {
+		return err
+	}
 	f := s.frame(c, l.Say("Before you begin"))
-	v := beginView{Studio: f.Studio, Reach: f.Reach, LeftDays: leftDays, Question: q.In(l.Say)}
+	v := beginView{Studio: f.Studio, Reach: f.Reach, LeftDays: k.DraftDays, Months: k.Months, Question: q.In(l.Say)}
 	if problem != nil {
 		f.Title = l.Say("Problem: %s", f.Title)
 		v.Problems = []mend{{"agree", l.Put(problem)}}

@@ -87,6 +87,9 @@ func (s *Server) hatPage(c *gin.Context, status int, d door, w wish) error {
 		Write: field{Key: "body", Label: "Write to the studio", Hint: "Ask, or say what you think. The answer will stand here."},
 	}
 	v.Enclosed = field{Key: "enclosed", Label: "Photographs or PDF files with it", Hint: "Up to four, a PDF of at most 8 MB.", Problem: w.enclosed}
+	if st := d.Commission.Stage; st.Closed() || st == orders.HandedOver { // nothing is asked of her any more
+		v.Needed = slices.DeleteFunc(v.Needed, func(l answerLine) bool { return l.Missing })
+	}
 	if w.appointment == "" {
 		v.Write.Value, v.Write.Problem = w.text, w.problem
 		v.Problems = mends(v.Write, v.Enclosed)

@@ -1,9 +1,9 @@
 package server
 
 import (
+	"context"
 	"net/http"
 	"strings"
-	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -14,7 +14,9 @@ import (
 type herDataView struct {
 	Base, Check, Reach string
 	Sent               bool
-	LeftDays           int
+	LeftDays, Months   int
+	Until, Erased      string // until when her measurements are kept, once that is known; when they were erased
+	Decisions          []heard
 	Notes              []herNote
 }
 
@@ -30,14 +32,47 @@ func (s *Server) herDataRoutes(g gin.IRouter, open opener) {
 }
 
 func (s *Server) showHerData(c *gin.Context, d door) error {
+	ctx := c.Request.Context()
+	k, err := s.Store.Keeping(ctx)
+	if err != nil {
+		return err
+	}
 	f := s.frame(c, "What is kept about you")
-	v := herDataView{Base: d.Base, Check: d.summary(), Reach: f.Reach, Sent: d.sent(), LeftDays: leftDays}
+	v := herDataView{Base: d.Base, Check: d.summary(), Reach: f.Reach, Sent: d.sent(), LeftDays: k.DraftDays, Months: k.Months}
+	if err := s.fillHeld(ctx, &v, d); err != nil {
+		return err
+	}
 	for _, q := range orders.Questions {
 		if a := d.Draft.Answers[q.Key]; q.Private() && a.Value != "" {
 			v.Notes = append(v.Notes, herNote{q.Key, q.Short, q.Show(a)})
 		}
 	}
 	s.render(c, http.StatusOK, "herdata", f, v)
+	return nil
+}
+
+// fillHeld says how long her measurements stay.
+func (s *Server) fillHeld(ctx context.Context, v *herDataView, d door) error {
+	if !d.sent() {
+		return nil
+	}
+	desk, err := s.desk(ctx)
+	if err != nil {
+		return err
+	}
+	h, err := s.Store.Held(ctx, d.Commission.ID)
+	if err != nil {
+		return err
+	}
+	if !h.Erased.IsZero() {
+		v.Erased = desk.date(h.Erased)
+	}
+	if !h.Until.IsZero() && h.Any() {
+		v.Until = desk.date(h.Until)
+	}
+	for _, k := range h.Decisions {
+		v.Decisions = append(v.Decisions, heard{desk.date(k.At), "Kept until " + desk.date(k.Until) + ": " + k.Why})
+	}
 	return nil
 }
 
@@ -125,6 +160,3 @@ func (s *Server) showErased(c *gin.Context) error {
 		Text: "Nothing of yours is kept here any more, and your private address opens nothing. A backup that the studio made before may hold it until that is replaced; should it be put back, your answers are erased from it again."})
 	return nil
 }
-
-// leftDays is how long an enquiry that is not sent in is kept.
-const leftDays = int(orders.LeftAfter / (24 * time.Hour))

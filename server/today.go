@@ -55,7 +55,7 @@ func (s *Server) showToday(c *gin.Context) error {
 	for _, e := range erased {
 		v.Erased = append(v.Erased, e.Number+" on "+d.date(e.At))
 	}
-	for _, group := range []func(context.Context, desk) (todayGroup, error){s.toAnswer, s.toMove, s.due, s.toSettle, s.toCopy, s.toMeasure} {
+	for _, group := range []func(context.Context, desk) (todayGroup, error){s.toAnswer, s.toMove, s.due, s.toSettle, s.toCopy, s.toMeasure, s.toDecide} {
 		g, err := group(ctx, d)
 		if err != nil {
 			return err

@@ -23,6 +23,8 @@ func (s *Server) workroomRoutes(g gin.IRouter) {
 	g.POST("/learned", s.page(s.switchLearning))
 	g.GET("/studio/pace", s.page(s.showPace))
 	g.POST("/studio/pace", s.page(s.savePace))
+	g.GET("/studio/keeping", s.page(s.showKeeping))
+	g.POST("/studio/keeping", s.page(s.saveKeeping))
 	g.GET("/weeks", s.page(s.showWeeks))
 	g.GET("/search", s.page(s.showSearch))
 	g.POST("/search", s.page(s.search))
@@ -61,6 +63,9 @@ func (s *Server) commissionRoutes(g gin.IRouter) {
 	g.GET("/fittings/:photo", s.page(s.showFittingPhoto))
 	g.GET("/care", s.page(s.showCareCard))
 	g.GET("/copy", s.page(s.copyCommission))
+	g.GET("/measurements", s.page(s.showHeld))
+	g.POST("/measurements/keep", s.page(s.keepHeld))
+	g.POST("/measurements/erase", s.page(s.eraseHeld))
 	g.GET("/erase", s.page(s.showErase))
 	g.POST("/erase", s.page(s.eraseCommission))
 }
