@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // converse carries one thing said through the conversation: Turn decides, and the change, what came
@@ -43,6 +44,11 @@ func stateOf(ctx context.Context, s *orders.Store, chat orders.Chat, now time.Ti
 		return st, fmt.Errorf("studio's zone: %w", err)
 	}
 	st.Studio, st.Today = studio.Name, now.In(zone)
+	notice, err := s.PrivacyNotice(ctx)
+	if err != nil {
+		return st, err
+	}
+	st.Notice = notice.Body(orders.Phrase.String)
 	if chat.DraftID == "" {
 		return st, nil
 	}
@@ -51,6 +57,10 @@ func stateOf(ctx context.Context, s *orders.Store, chat orders.Chat, now time.Ti
 		return st, err
 	}
 	st.Begun, st.Answers = true, draft.Answers
+	st.Outdated, err = s.Outdated(ctx, draft.ID, func(language string, p orders.Phrase) string { return templates.Language(language).Put(p) })
+	if err != nil {
+		return st, err
+	}
 	if draft.CommissionID == "" {
 		return st, nil
 	}
@@ -83,6 +93,11 @@ func apply(ctx context.Context, s *orders.Store, chat orders.Chat, c Change, rep
 		}
 		chat.DraftID = draft.ID
 	}
+	if c.Agree {
+		if err := agree(ctx, s, chat.DraftID, orders.Questions[0]); err != nil {
+			return err
+		}
+	}
 	chat.Asking, chat.Pending = c.Asking, c.Pending
 	chat, err := s.SaveChat(ctx, chat)
 	if err != nil {
@@ -91,6 +106,11 @@ func apply(ctx context.Context, s *orders.Store, chat orders.Chat, c Change, rep
 	for _, k := range c.Save {
 		if _, err := s.Answer(ctx, chat.DraftID, k.Key, k.Answer); err != nil {
 			return err
+		}
+		if q, _ := orders.Questions.Find(k.Key); q.Kind == orders.Consent && k.Answer.Value == orders.Yes {
+			if err := agree(ctx, s, chat.DraftID, q); err != nil {
+				return err
+			}
 		}
 	}
 	if err := hear(ctx, s, chat, c); err != nil {
@@ -102,6 +122,19 @@ func apply(ctx context.Context, s *orders.Store, chat orders.Chat, c Change, rep
 		}
 	}
 	return tell(ctx, s, chat, replies)
+}
+
+// agree keeps the wording that was agreed to, as it stood in the chat.
+func agree(ctx context.Context, s *orders.Store, draftID string, q orders.Question) error {
+	wording := q.Label + "\n\n" + q.Hint
+	if q.Needed { // the privacy notice
+		n, err := s.PrivacyNotice(ctx)
+		if err != nil {
+			return err
+		}
+		wording = n.Wording(orders.Phrase.String)
+	}
+	return s.Agree(ctx, draftID, q.Key, orders.English, wording)
 }
 
 func door(chat orders.Chat) string {

@@ -59,8 +59,28 @@ func (t *talk) greeting() string {
 		"for measurements and photographs you may prefer our own page: {link}"
 }
 
+// changedNotice asks anew once the notice has changed. Until she agrees nothing more of what she says is kept.
+func (t *talk) changedNotice() bool {
+	q, ok := orders.Questions.Next(orders.Answers{})
+	if !t.Outdated || !ok {
+		return false
+	}
+	said := t.answerTo(q.Key)
+	if t.heard.Press == "no:"+q.Key || said == "no" {
+		t.say("Then I keep nothing more. What you have answered you can see, and erase, on your page: {link}")
+		return true
+	}
+	if _, problem := q.Parse(orders.Said{Text: []string{said}}, t.Today); said == "" || problem != nil {
+		t.showNotice(q, "The studio's notice has changed since you agreed. Before I keep anything more, I need your yes or no to it; then please say once more what you have just said.")
+		return true
+	}
+	t.Outdated, t.change.Agree, t.change.Heard = false, true, "Yes, I agree"
+	t.ask("Thank you.")
+	return true
+}
+
 func (t *talk) showNotice(q orders.Question, first string) {
-	t.say(paragraphs(first, q.Label, q.Hint, q.Why),
+	t.say(paragraphs(first, q.Label, q.Hint, t.Notice, q.Why),
 		orders.Option{Value: q.Key + "=yes", Label: "Yes, I agree"},
 		orders.Option{Value: "no:" + q.Key, Label: verbs["no"]})
 }

@@ -13,7 +13,9 @@ type State struct {
 	Rehearsal bool
 	Today     time.Time // in the studio's zone
 	Studio    string    // its name, as clients read it
+	Notice    string    // what the privacy notice says besides its question, as it is now
 	Begun     bool      // the privacy notice was agreed to: there is a draft
+	Outdated  bool      // what was agreed to is no longer what the notice says
 	Sent      bool      // the draft has become a commission
 	Answers   orders.Answers
 	Asking    string   // as in orders.Chat: a question's key, or one of the places below
@@ -42,6 +44,7 @@ type Heard struct {
 // A Change is what is to be stored because of one thing said.
 type Change struct {
 	Begin   *orders.Answer // she agrees to the privacy notice: begin a draft with this
+	Agree   bool           // she agrees to a notice that has changed
 	Save    []Kept         // in order
 	Send    bool           // send the enquiry in, after Save
 	Asking  string
@@ -82,6 +85,7 @@ type rule struct {
 var rules = []rule{
 	{"a group is no place for this", (*talk).decline},
 	{"nothing before the notice is agreed to", (*talk).notice},
+	{"nothing more before a changed notice is agreed to", (*talk).changedNotice},
 	{"a pressed button", (*talk).press},
 	{"something other than words", (*talk).other},
 	{"a command in plain words", (*talk).command},

@@ -119,6 +119,11 @@ func (s *Store) copied(ctx context.Context, c Commission) (k CopiedCommission, e
 		k.KeptOn, e = many(s.reads(ctx).Where("commission_id = ?", c.ID).Order("id"), keptOnRow.copied)
 		return
 	})
+	read(func() (e error) {
+		all, e := s.Consents(ctx, c.DraftID)
+		k.Consents = each(all, Consented.copied)
+		return e
+	})
 	read(func() (e error) { k.MeasuresErased, e = s.measuresErased(ctx, c.ID); return })
 	read(func() (e error) { k.Photographs, e = s.copiedPhotographs(ctx, c.DraftID); return })
 	k.Number, k.Kind, k.Stage, k.Occasion, k.Day = c.Number, c.Kind, c.Stage, c.Occasion, c.Day
@@ -267,6 +272,10 @@ func (r chatRow) copied() CopiedChat { return CopiedChat{r.Channel, r.Address} }
 
 func (r keptOnRow) copied() CopiedDecision {
 	return CopiedDecision{moment(r.At), moment(r.Until), r.Why, r.Who}
+}
+
+func (c Consented) copied() CopiedConsent {
+	return CopiedConsent{c.At, c.Question, c.Version, c.Language, c.Wording}
 }
 
 func (r noteRow) copied() CopiedNote { return CopiedNote{moment(r.At), r.WrittenBy, r.Body} }

@@ -58,6 +58,17 @@ type CopiedCommission struct {
 	KeptOn       []CopiedDecision    `json:"decisions_to_keep_measurements_longer"`
 
 	MeasuresErased time.Time `json:"measurements_erased,omitzero"`
+
+	Consents []CopiedConsent `json:"agreed_to"`
+}
+
+// A CopiedConsent is a wording that she agreed to.
+type CopiedConsent struct {
+	At       time.Time `json:"at"`
+	To       string    `json:"to"` // the question's key
+	Version  int       `json:"version"`
+	Language string    `json:"language"`
+	Wording  string    `json:"wording"`
 }
 
 // A CopiedDecision is a decision to keep measurements after their period.

@@ -57,8 +57,18 @@ type Amendment struct {
 // privacy is the question whose consent comes before anything is stored.
 const privacy = "privacy"
 
-// Begin starts a draft with the consent to the privacy notice, without which nothing is stored.
+// Begin starts a draft with the consent to the privacy notice as it reads in English, without which nothing
+// is stored.
 func (s *Store) Begin(ctx context.Context, door string, consent Answer) (Draft, error) {
+	n, err := s.PrivacyNotice(ctx)
+	if err != nil {
+		return Draft{}, err
+	}
+	return s.BeginIn(ctx, door, consent, English, n.Wording(Phrase.String))
+}
+
+// BeginIn is Begin with the wording that was shown, in its language.
+func (s *Store) BeginIn(ctx context.Context, door string, consent Answer, language, wording string) (Draft, error) {
 	if consent.Value != "yes" {
 		return Draft{}, NewProblem(privacy, "Please agree to the privacy notice first; until then nothing is kept.")
 	}
@@ -69,6 +79,9 @@ func (s *Store) Begin(ctx context.Context, door string, consent Answer) (Draft, 
 		}
 		if err := put(s.writes(ctx), rowOfAnswer(row.ID, privacy, consent)); err != nil {
 			return Draft{}, fmt.Errorf("begin draft %s: %w", row.ID, err)
+		}
+		if err := s.Agree(ctx, row.ID, privacy, language, wording); err != nil {
+			return Draft{}, err
 		}
 		return s.Draft(ctx, row.ID)
 	})

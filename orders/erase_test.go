@@ -81,7 +81,7 @@ func fitted(t testing.TB, s *Store, c Commission, word string, at time.Time) App
 // kept counts the rows of all tables that hold something of clients.
 func kept(t testing.TB, s *Store) map[string]int64 {
 	t.Helper()
-	ours := map[string]bool{"secrets": true, "studio": true, "makers": true, "erasures": true, "followed": true, "keeping": true, "measures_erased": true, "codes": true, "sessions": true, "handled": true, "goose_db_version": true, "terms": true, "pace": true, "feed": true, "payments": true, "learning": true, // the books stay: TestTheBooksStayWithoutHer
+	ours := map[string]bool{"secrets": true, "studio": true, "makers": true, "erasures": true, "followed": true, "keeping": true, "notices": true, "measures_erased": true, "codes": true, "sessions": true, "handled": true, "goose_db_version": true, "terms": true, "pace": true, "feed": true, "payments": true, "learning": true, // the books stay: TestTheBooksStayWithoutHer
 		"rolls": true, "roll_entries": true, "notions": true, // and the cloth: TestARollKeepsItsLengthWhenAHatIsErased
 		"places": true, "standing": true, "wordings": true, "words_segments": true, "words_segdir": true, "words_docsize": true, "words_stat": true}
 	var tables []string

@@ -77,7 +77,7 @@ func TestBeforeGoesBackOneAskedQuestion(t *testing.T) {
 
 func TestGoingBackThroughTheListMeetsEveryQuestion(t *testing.T) {
 	for _, way := range []string{byTapes, byPoints} { // a face is told in one way or the other
-		a := Answers{"wearer": {Value: "me"}, "hair_day": {Value: "up"}, "girth": {Value: "570.0"}, "hair_worn": {Value: "knot"}, "health_consent": {Value: Yes}, "photographs": {Value: "p"}, "face": {Value: way}}
+		a := Answers{"wearer": {Value: "me"}, "hair_day": {Value: "up"}, "girth": {Value: "570.0"}, "hair_worn": {Value: "knot"}, "health_consent": {Value: Yes}, "faith_consent": {Value: Yes}, "photographs": {Value: "p"}, "face": {Value: way}}
 		met := []string{Questions[len(Questions)-1].Key}
 		for q, ok := Questions.Before(met[0], a); ok; q, ok = Questions.Before(q.Key, a) {
 			met = append(met, q.Key)

@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -68,4 +69,23 @@ func TestMirroredIsAskedOnlyOfPhotographs(t *testing.T) {
 	assert.False(t, q.Applies(Answers{}), "without any")
 	assert.False(t, q.Applies(Answers{"photographs": {}}), "when she has left them out")
 	assert.True(t, q.Applies(Answers{"photographs": {Value: "a b"}}))
+}
+
+func TestANoteOfFaithNeedsItsOwnYes(t *testing.T) {
+	s, _ := newStore(t)
+	c := sent(t, s, nil)
+	healthNote(t, s, c.DraftID)
+	_, err := s.Answer(ctx, c.DraftID, "faith", Answer{Value: "a scarf under it", Said: "a scarf under it"})
+	problem(t, err, "faith_consent")
+	for key, value := range map[string]string{"faith_consent": Yes} {
+		_, err = s.Answer(ctx, c.DraftID, key, Answer{Value: value, Said: value})
+		require.NoError(t, err)
+	}
+	_, err = s.Answer(ctx, c.DraftID, "faith", Answer{Value: "a scarf under it", Said: "a scarf under it"})
+	require.NoError(t, err)
+	d, err := s.Answer(ctx, c.DraftID, "faith_consent", Answer{Said: "no"})
+	require.NoError(t, err)
+	assert.Empty(t, d.Answers["faith"])
+	assert.NotEmpty(t, d.Answers["health"].Value, "the note on health stays")
+	require.False(t, strings.Contains(onDisk(t, s), "a scarf under it"), "it is still in the file")
 }

@@ -307,6 +307,21 @@ var aboutTheRest = Intake{
 		Only:  If{Key: "health_consent", Is: []string{Yes}},
 	},
 	{
+		Key: "faith_consent", Page: "faith_consent", Part: "Faith", Kind: Consent,
+		Label: "May the studio keep a note about how you cover your head for your faith?",
+		Short: "A note about faith",
+		Hint:  "Only if you want to tell something. It is kept for making this hat suit you and can be erased by itself: a no, now or later, erases it.",
+		Why:   "This is about faith, so it needs a yes of its own.",
+	},
+	{
+		Key: "faith", Page: "faith", Part: "Faith", Kind: Text, Max: 400,
+		Label: "What should the hat go with, or leave covered?",
+		Short: "What to go with or leave covered",
+		Hint:  "Such as a scarf or a wig under the hat, hair that is to stay covered, or a place where hats come off.",
+		Why:   "A scarf under the hat changes its size and what holds it.",
+		Only:  If{Key: "faith_consent", Is: []string{Yes}},
+	},
+	{
 		Key: "photographs", Page: "photographs", Part: "Photographs and post", Kind: Photograph,
 		Label: "Would you like to add photographs?",
 		Short: "Photographs",

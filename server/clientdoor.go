@@ -1,7 +1,6 @@
 package server
 
 import (
-	"errors"
 	"net/http"
 	"strings"
 
@@ -50,10 +49,12 @@ func (s *Server) clientRoutes(g gin.IRouter) {
 func (s *Server) questionRoutes(g gin.IRouter, open opener) {
 	s.herDataRoutes(g, open)
 	g.POST("/language", s.behind(open, s.speakHere))
-	g.GET("/ask/:page", s.behind(open, s.showAsk))
+	g.GET("/notice", s.behind(open, s.showNotice))
+	g.POST("/notice", s.behind(open, s.agreeAnew))
+	g.GET("/ask/:page", s.behind(open, s.agreed(s.showAsk)))
 	g.POST("/ask/:page", s.behind(open, s.saveAsk))
-	g.GET("/check", s.behind(open, s.showCheck))
-	g.GET("/more", s.behind(open, s.showMore))
+	g.GET("/check", s.behind(open, s.agreed(s.showCheck)))
+	g.GET("/more", s.behind(open, s.agreed(s.showMore)))
 	g.GET("/photographs/:photo", s.behind(open, s.clientPhoto))
 	g.POST("/photographs/:photo/add", s.behind(open, s.addPhoto))
 	g.GET("/photographs/:photo/add", s.behind(open, s.backToPhotos)) // a page loaded again
@@ -131,39 +132,6 @@ func (s *Server) showWelcome(c *gin.Context) error {
 	return nil
 }
 
-// beginView asks for consent before anything is stored.
-type beginView struct {
-	Studio, Reach string
-	LeftDays      int // after which an enquiry that is not sent in is erased
-	Months        int // for which measurements are kept after hand-over
-	Question      orders.Question
-	Problems      []mend
-}
-
-func (s *Server) showBegin(c *gin.Context) error {
-	return s.beginPage(c, http.StatusOK, nil)
-}
-
-func (s *Server) beginPage(c *gin.Context, status int, problem *orders.Problem) error {
-	q, ok := consentQuestion()
-	if !ok {
-		return errors.New("the list of questions begins with no consent")
-	}
-	l := s.language(c)
-	k, err := s.Store.Keeping(c.Request.Context())
-	if err != nil {
-		return err
-	}
-	f := s.frame(c, l.Say("Before you begin"))
-	v := beginView{Studio: f.Studio, Reach: f.Reach, LeftDays: k.DraftDays, Months: k.Months, Question: q.In(l.Say)}
-	if problem != nil {
-		f.Title = l.Say("Problem: %s", f.Title)
-		v.Problems = []mend{{"agree", l.Put(problem)}}
-	}
-	s.render(c, status, "begin", f, v)
-	return nil
-}
-
 // consentQuestion is the one that comes before everything else.
 func consentQuestion() (orders.Question, bool) {
 	for _, q := range orders.Questions {
@@ -172,32 +140,4 @@ func consentQuestion() (orders.Question, bool) {
 		}
 	}
 	return orders.Question{}, false
-}
-
-func (s *Server) begin(c *gin.Context) error {
-	if err := s.begins.allow("begin " + c.ClientIP()); err != nil {
-		return err
-	}
-	ctx := c.Request.Context()
-	q, _ := consentQuestion()
-	said, err := readSaid(c, q)
-	if err != nil {
-		return err
-	}
-	desk, err := s.desk(ctx)
-	if err != nil {
-		return err
-	}
-	a, problem := q.Parse(said, desk.now)
-	if problem != nil {
-		return s.beginPage(c, http.StatusUnprocessableEntity, problem)
-	}
-	draft, err := s.Store.Begin(ctx, orders.DoorWeb, a)
-	if err != nil {
-		return err
-	}
-	if err := s.Store.SetLanguage(ctx, draft.ID, string(s.language(c))); err != nil {
-		return err
-	}
-	return onward(c, door{Base: orders.DraftPath + s.Store.DraftLink(draft), Draft: draft}.resume())
 }

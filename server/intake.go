@@ -63,6 +63,9 @@ func (s *Server) saveAsk(c *gin.Context, d door) error {
 		if d.Draft, err = s.Store.Answer(c.Request.Context(), d.Draft.ID, q.Key, a); err != nil {
 			return err
 		}
+		if err := s.agreedNote(c, d, q, a); err != nil {
+			return err
+		}
 	}
 	if !good {
 		s.askPage(c, http.StatusUnprocessableEntity, d, all)
