@@ -42,6 +42,21 @@ func (c Currency) Decimals() int {
 // Say writes an amount with the code in front: "EUR 1,280.50".
 func (c Currency) Say(a Amount) string { return string(c) + " " + c.Plain(a) }
 
+// Phrase says an amount in the client's way: "EUR 1,280.50", "1 280,50 EUR".
+func (c Currency) Phrase(a Amount) Phrase {
+	if a < 0 {
+		return Say("−%s", c.Phrase(-a))
+	}
+	x := float64(a) / float64(pow10(c.Decimals()))
+	switch c.Decimals() {
+	case 0:
+		return Say("%s %.0f", string(c), x)
+	case 2:
+		return Say("%s %.2f", string(c), x)
+	}
+	return asTyped(c.Say(a))
+}
+
 // Plain writes an amount without its currency: "1,280.50", "−3.00".
 func (c Currency) Plain(a Amount) string {
 	sign := ""

@@ -78,7 +78,7 @@ func (q Question) choicesInWords() Phrase {
 	for i, o := range q.Options {
 		said[i] = Say("%d. %s", i+1, Phrase{English: o.Label})
 	}
-	return joined("; ", said)
+	return Joined("; ", said)
 }
 
 func (q Question) label(value string) Phrase {

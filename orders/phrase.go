@@ -40,8 +40,8 @@ func (p Phrase) Parts() (english string, with []any) { return p.English, p.With 
 // Empty says whether there is nothing to say.
 func (p Phrase) Empty() bool { return p.English == "" }
 
-// joined sets phrases side by side.
-func joined(between string, all []Phrase) Phrase {
+// Joined sets phrases side by side.
+func Joined(between string, all []Phrase) Phrase {
 	p := Phrase{}
 	for i, one := range all {
 		if i > 0 {
@@ -56,9 +56,9 @@ func joined(between string, all []Phrase) Phrase {
 // enumerated joins phrases as a person does: "a, b and c".
 func enumerated(all []Phrase) Phrase {
 	if len(all) < 2 {
-		return joined("", all)
+		return Joined("", all)
 	}
-	return Say("%s and %s", joined(", ", all[:len(all)-1]), all[len(all)-1])
+	return Say("%s and %s", Joined(", ", all[:len(all)-1]), all[len(all)-1])
 }
 
 // SayDay says a day: "12 June 2027".
@@ -70,6 +70,32 @@ func SayDay(t time.Time) Phrase {
 func SayWeekday(t time.Time) Phrase {
 	return Say("%s %d %s %s", Phrase{English: t.Weekday().String()}, t.Day(), Phrase{English: t.Month().String()}, t.Format("2006"))
 }
+
+// SayNear says a day that is near: "Saturday 12 June".
+func SayNear(t time.Time) Phrase {
+	return Say("%s %d %s", Phrase{English: t.Weekday().String()}, t.Day(), Phrase{English: t.Month().String()})
+}
+
+// SayDate says a day as it is kept, 2027-06-12; one that can't be read stays as it is.
+func SayDate(day string) Phrase {
+	t, err := time.Parse(dayLayout, day)
+	if err != nil {
+		return asTyped(day)
+	}
+	return SayDay(t)
+}
+
+// SayWorn is SayDate with the weekday.
+func SayWorn(day string) Phrase {
+	t, err := time.Parse(dayLayout, day)
+	if err != nil {
+		return asTyped(day)
+	}
+	return SayWeekday(t)
+}
+
+// SayKind says a kind, place or way that is kept by its English word.
+func SayKind(word string) Phrase { return Phrase{English: word} }
 
 // SayHour says a moment on the clock of its zone: "Saturday 12 June 2027, 15:04".
 func SayHour(t time.Time) Phrase { return Say("%s, %s", SayWeekday(t), t.Format("15:04")) }

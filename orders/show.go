@@ -23,7 +23,7 @@ func (q Question) Phrase(a Answer) Phrase {
 		for _, v := range strings.Fields(a.Value) {
 			labels = append(labels, q.label(v))
 		}
-		return joined(", ", labels)
+		return Joined(", ", labels)
 	case Readings:
 		return showReadings(a)
 	case Length:

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // an event as a calendar understands it
@@ -120,7 +121,7 @@ func TestCalendarTextsBeginNoLines(t *testing.T) {
 		Name:  "Tern\r\nATTENDEE:mailto:x@x.example\rX-EVIL:1\nEND:VEVENT; Lane, \\ “Workroom” \u2028\x00\x85" + strings.Repeat("ß", 120),
 		Place: "Salt\tmere", Reach: "a\r\nb",
 	}}
-	file := d.calendar(orders.Appointment{ID: "a1", Kind: orders.Consultation, Place: orders.InPerson, State: orders.Booked, Start: thursday, End: thursday.Add(time.Hour)})
+	file := d.calendar(templates.English, orders.Appointment{ID: "a1", Kind: orders.Consultation, Place: orders.InPerson, State: orders.Booked, Start: thursday, End: thursday.Add(time.Hour)})
 	for line := range strings.SplitSeq(strings.TrimSuffix(file, "\r\n"), "\r\n") {
 		assert.LessOrEqual(t, len(line), 75, "lines are folded")
 		assert.NotContains(t, line, "\n", "lines end in CR LF and nothing else")

@@ -1,7 +1,6 @@
 package server
 
 import (
-	"fmt"
 	"net/http"
 	"slices"
 
@@ -9,6 +8,7 @@ import (
 
 	"perchbook/fitting"
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // careView is the card that goes with a hat: how it is worn and kept. It is the client's to read and to
@@ -31,26 +31,29 @@ var keeping = []heard{
 }
 
 // careOf writes the card for a settled hat.
-func careOf(in fitting.Input, r fitting.Result) careView {
-	v := careView{Views: sheetViews(in, drawHers), Keeping: keeping}
-	v.Sits = []string{whereItSits(r.Placement) + ".", "“Your own right” is the side of your right hand; a mirror turns it round."}
+func careOf(l templates.Language, in fitting.Input, r fitting.Result) careView {
+	v := careView{Views: sheetViews(in, drawHers(l))}
+	for _, k := range keeping {
+		v.Keeping = append(v.Keeping, heard{l.Say(k.Name), l.Say(k.Words)})
+	}
+	v.Sits = []string{l.Say("%s.", whereItSits(r.Placement)), l.Say("“Your own right” is the side of your right hand; a mirror turns it round.")}
 	if low := r.Placement.TapeLineToRim; low > 0 {
-		v.Sits = append(v.Sits, fmt.Sprintf("Its lowest edge lies %s above the line of the tape round your head.", tape(low.Millimetres())))
+		v.Sits = append(v.Sits, l.Say("Its lowest edge lies %s above the line of the tape round your head.", orders.BothUnits(low.Millimetres())))
 	}
 	v.Elastic = []string{
-		"It runs behind your ears and under your hair to the nape of your neck, never under the chin.",
-		"Put the hat on from the front, hold it in its place, and draw the elastic down at the back with a finger; then comb your hair over it.",
-		"If it presses or your head aches, take the hat off. The studio lets it out.",
+		l.Say("It runs behind your ears and under your hair to the nape of your neck, never under the chin."),
+		l.Say("Put the hat on from the front, hold it in its place, and draw the elastic down at the back with a finger; then comb your hair over it."),
+		l.Say("If it presses or your head aches, take the hat off. The studio lets it out."),
 	}
 	switch r.Hold.Fastening {
 	case fitting.ByComb, fitting.ByCombAndPins:
-		v.Elastic = append(v.Elastic, "It needs its comb as well: slide it in against the way your hair lies. Mind the points.")
+		v.Elastic = append(v.Elastic, l.Say("It needs its comb as well: slide it in against the way your hair lies. Mind the points."))
 	case fitting.ByBand:
-		v.Elastic = append(v.Elastic, "It sits on a band, since combs do not hold in short hair.")
+		v.Elastic = append(v.Elastic, l.Say("It sits on a band, since combs do not hold in short hair."))
 	}
-	v.Seeing = []string{whatYouSee(r.View) + ".", "It comes off to drive, to ride and to cycle; where the law or the rules of a place say more, they hold."}
+	v.Seeing = []string{l.Say("%s.", whatYouSee(r.View)), l.Say("It comes off to drive, to ride and to cycle; where the law or the rules of a place say more, they hold.")}
 	if r.Hold.SlipsAt > 0 {
-		v.Seeing = append(v.Seeing, "Outdoors, keep a hand on it from "+winds[min(r.Hold.Beaufort, len(winds)-1)]+" on. Gusts are stronger than the wind they come with.")
+		v.Seeing = append(v.Seeing, l.Say("Outdoors, keep a hand on it from %s on. Gusts are stronger than the wind they come with.", l.Say(winds[min(r.Hold.Beaufort, len(winds)-1)])))
 	}
 	return v
 }
@@ -67,30 +70,37 @@ func (s *Server) settledHat(c *gin.Context, commissionID string) (fitting.Input,
 	return slices.MaxFunc(sheets, func(a, b orders.FitSheet) int { return a.Number - b.Number }).Read()
 }
 
+// careCard shows the card of a hat, with the way back to where it was opened.
 func (s *Server) careCard(c *gin.Context, com orders.Commission, back, words string) error {
 	in, settled, err := s.settledHat(c, com.ID)
 	if err != nil {
 		return err
 	}
-	f := s.frame(c, "Wearing and keeping the hat "+com.Number)
-	v := careOf(in, settled)
+	l := s.language(c)
+	f := s.frame(c, l.Say("Wearing and keeping the hat %s", com.Number))
+	v := careOf(l, in, settled)
 	v.Back, v.BackWords, v.Number, v.Studio = back, words, com.Number, f.Studio
 	s.render(c, http.StatusOK, "care", f, v)
 	return nil
 }
 
-// showCareCard shows the card to the milliner.
+// showCareCard shows the card to the milliner as it goes with the hat: in the client's language.
 func (s *Server) showCareCard(c *gin.Context) error {
 	com, err := s.Store.Commission(c.Request.Context(), c.Param("id"))
 	if err != nil {
 		return err
 	}
+	client, err := s.Store.Client(c.Request.Context(), com.ClientID)
+	if err != nil {
+		return err
+	}
+	c.Set(speaks, templates.Matched(client.Language))
 	return s.careCard(c, com, "/workroom/commissions/"+com.ID, com.Number+", "+com.ClientName)
 }
 
 // showHerCareCard shows it to the client.
 func (s *Server) showHerCareCard(c *gin.Context, d door) error {
-	return s.careCard(c, d.Commission, d.Base, "Your hat "+d.Commission.Number)
+	return s.careCard(c, d.Commission, d.Base, d.say("Your hat %s", d.Commission.Number))
 }
 
 // cared says whether the card is the client's to see yet: when her hat is nearly hers.

@@ -9,6 +9,7 @@ import (
 
 	"perchbook/fitting"
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 func TestTheCareCardSaysHowThisHatIsWorn(t *testing.T) {
@@ -43,8 +44,8 @@ func TestTheCareCardNamesWhatHoldsTheHat(t *testing.T) {
 	require.NoError(t, err)
 	for fastening, words := range map[fitting.Fastening]string{fitting.ByComb: "Mind the points", fitting.ByBand: "sits on a band"} {
 		r.Hold.Fastening = fastening
-		assert.Contains(t, careOf(in, r).Elastic[3], words)
+		assert.Contains(t, careOf(templates.English, in, r).Elastic[3], words)
 	}
 	r.Hold.Fastening = fitting.ByElastic
-	assert.Len(t, careOf(in, r).Elastic, 3, "no comb where none is needed")
+	assert.Len(t, careOf(templates.English, in, r).Elastic, 3, "no comb where none is needed")
 }

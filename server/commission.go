@@ -8,6 +8,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // commissionView is one commission as the milliner sees it.
@@ -94,7 +95,7 @@ func (s *Server) commissionPage(c *gin.Context, status int, f file, t typed) err
 		commissionHead: headOf(f), Next: nextOf(f), Settle: summaryOf(f), Cards: cardsOf(f), Photos: photosOf(f), Mirrored: mirroredWords(f.Draft),
 		Appointments: f.appointments(f.Booked), Letters: letters, History: historyOf(f), Finishing: finishingOf(f, t), Moves: moves,
 		Link: s.Store.Origin() + orders.CommissionPath + s.Store.CommissionLink(f.Commission), Settled: sheetsOf(f), Child: f.Fitted.Child,
-		Money: standing(f.Account), Problems: mends(moves.To, moves.Why, letters.Body, letters.Enclosed, letters.Aside),
+		Money: standing(templates.English, f.Account), Problems: mends(moves.To, moves.Why, letters.Body, letters.Enclosed, letters.Aside),
 	}
 	if t.Move == nil {
 		if view.Moves.Wanted, err = s.Store.Wanted(c.Request.Context(), f.Commission, orders.Stage(moves.Usual)); err != nil {

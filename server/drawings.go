@@ -17,17 +17,27 @@ type view struct {
 // drawViews draws a hat from the front and from the side that it leans to, sizes written where they act.
 func drawViews(sol fitting.Solution) []view { return drawn(sol, draw.Options{Sizes: true}) }
 
-// drawHers draws it for its wearer: her own right and left named, no sizes.
-func drawHers(sol fitting.Solution) []view { return drawn(sol, draw.Options{Yours: true}) }
+// drawHers draws it for its wearer, in her language: her own right and left named, no sizes.
+func drawHers(l templates.Language) func(fitting.Solution) []view {
+	return func(sol fitting.Solution) []view {
+		views := drawn(sol, draw.Options{Yours: true})
+		for i, v := range views {
+			views[i].Name = l.Say(v.Name)
+		}
+		return views
+	}
+}
+
+var viewNames = [...]string{"From the front", "From the right", "From the left"}
 
 // drawn shows both at one scale.
 func drawn(sol fitting.Solution, o draw.Options) []view {
-	side, name := draw.FromRight(), "From the right"
+	side, name := draw.FromRight(), viewNames[1]
 	if sol.Result.Placement.Side == fitting.Left {
-		side, name = draw.FromLeft(), "From the left"
+		side, name = draw.FromLeft(), viewNames[2]
 	}
 	all := sideBySide([]draw.Pose{{Hat: sol, From: draw.Front()}, {Hat: sol, From: side}}, o)
-	for i, name := range []string{"From the front", name}[:len(all)] {
+	for i, name := range []string{viewNames[0], name}[:len(all)] {
 		all[i].Name = name
 	}
 	return all

@@ -10,6 +10,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // feedView is where the milliner opens and shuts her calendar feed.
@@ -120,6 +121,6 @@ func (d desk) event(cal *ics.Calendar, a orders.Appointment, summary string) *ic
 	e.SetSequence(a.Sequence)
 	e.SetStatus(calendarStates[a.State])
 	e.SetSummary(oneLine(summary))
-	e.SetLocation(oneLine(d.venue(a)))
+	e.SetLocation(oneLine(d.venue(templates.English, a)))
 	return e
 }

@@ -81,12 +81,12 @@ func (s *Server) hatPage(c *gin.Context, status int, d door, w wish) error {
 	}
 	v := hatView{
 		Base: d.Base, Number: d.Commission.Number, Address: s.Store.Origin() + d.Base, Reach: desk.studio.Reach,
-		Occasion: shown("occasion", d.Commission.Occasion), DayWords: "The day is not fixed yet.", Later: d.leftForLater(),
-		Arrived: c.Query("arrived") != "", Now: stageWords[d.Commission.Stage].now,
+		Occasion: d.occasion(), DayWords: d.say("The day is not fixed yet."), Later: d.leftForLater(),
+		Arrived: c.Query("arrived") != "", Now: d.say(stageWords[d.Commission.Stage].now),
 		Needed: d.neededLines(), Added: d.addedParts(true), Reached: d.Draft.Answers["reach"].Value,
-		Write: field{Key: "body", Label: "Write to the studio", Hint: "Ask, or say what you think. The answer will stand here."},
+		Write: field{Key: "body", Label: d.say("Write to the studio"), Hint: d.say("Ask, or say what you think. The answer will stand here.")},
 	}
-	v.Enclosed = field{Key: "enclosed", Label: "Photographs or PDF files with it", Hint: "Up to four, a PDF of at most 8 MB.", Problem: w.enclosed}
+	v.Enclosed = field{Key: "enclosed", Label: d.say("Photographs or PDF files with it"), Hint: d.say("Up to four, a PDF of at most 8 MB."), Problem: w.enclosed}
 	if st := d.Commission.Stage; st.Closed() || st == orders.HandedOver { // nothing is asked of her any more
 		v.Needed = slices.DeleteFunc(v.Needed, func(l answerLine) bool { return l.Missing })
 	}
@@ -95,14 +95,14 @@ func (s *Server) hatPage(c *gin.Context, status int, d door, w wish) error {
 		v.Problems = mends(v.Write, v.Enclosed)
 	}
 	if d.Commission.Day != orders.NotFixed {
-		v.DayWords = "To be worn on " + desk.written(d.Commission.Day) + "."
+		v.DayWords = d.say("To be worn on %s.", orders.SayWorn(d.Commission.Day))
 	}
 	if err := s.fillHat(ctx, &v, d, desk, w); err != nil {
 		return err
 	}
-	f := s.frame(c, "Your hat "+v.Number)
+	f := s.frame(c, d.say("Your hat %s", v.Number))
 	if len(v.Problems) > 0 {
-		f.Title = "Problem: " + f.Title
+		f.Title = d.say("Problem: %s", f.Title)
 	}
 	s.render(c, status, "hat", f, v)
 	return nil
@@ -113,8 +113,8 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	if err != nil {
 		return err
 	}
-	v.Stages = desk.stagesOf(d.Commission.Stage, history)
-	if v.Truth, err = s.truthFor(ctx, d.Commission.ID); err != nil {
+	v.Stages = d.stagesOf(desk, d.Commission.Stage, history)
+	if v.Truth, err = s.truthFor(ctx, d); err != nil {
 		return err
 	}
 	booked, err := s.Store.Appointments(ctx, d.Commission.ID)
@@ -131,7 +131,7 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 		return err
 	}
 	if len(holds) > 0 {
-		v.Offer = held(holds[0], clocks)
+		v.Offer = d.held(holds[0], clocks)
 	}
 	if !d.Commission.Stage.Closed() {
 		v.Choose = d.Base + "/hours"
@@ -143,10 +143,10 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	if err != nil {
 		return err
 	}
-	if v.Settled, err = settledOf(desk, sheets); err != nil {
+	if v.Settled, err = d.settledOf(desk, sheets); err != nil {
 		return err
 	}
-	letters, err := s.lettersTo(ctx, desk, d.Commission)
+	letters, err := s.lettersTo(ctx, desk, d)
 	recent := min(len(letters), recentLetters)
 	v.Letters, v.Older = letters[:recent], letters[recent:]
 	if err != nil {
@@ -159,7 +159,7 @@ func (s *Server) fillHat(ctx context.Context, v *hatView, d door, desk desk, w w
 	}
 	v.Problems = append(v.Problems, v.Cost.mends()...)
 	if !v.Cost.Open() { // agreeing to the cost says yes to the design too
-		v.Settled.offerLiking(d.Commission.Stage, letters)
+		v.Settled.offerLiking(d, letters)
 	}
 	return nil
 }
@@ -175,15 +175,15 @@ func (d door) leftForLater() bool {
 }
 
 // stagesOf lays the stages out in order. The two ways out are shown only when taken.
-func (d desk) stagesOf(now orders.Stage, history []orders.Move) []clientStage {
+func (d door) stagesOf(at desk, now orders.Stage, history []orders.Move) []clientStage {
 	entered := map[orders.Stage]string{}
 	for _, m := range history {
-		entered[m.To] = d.date(m.At)
+		entered[m.To] = d.day(at, m.At)
 	}
 	here := slices.Index(orders.Stages, now)
 	var line []clientStage
 	for i, st := range orders.Stages {
-		stage := clientStage{Name: stageWords[st].name, State: "ahead"}
+		stage := clientStage{Name: d.say(stageWords[st].name), State: "ahead"}
 		switch {
 		case i == here:
 			stage.State, stage.When = "here", entered[st]
@@ -200,7 +200,8 @@ func (d desk) stagesOf(now orders.Stage, history []orders.Move) []clientStage {
 }
 
 // lettersTo lists what the studio and she have written to each other about this hat, newest first.
-func (s *Server) lettersTo(ctx context.Context, d desk, c orders.Commission) ([]clientLetter, error) {
+func (s *Server) lettersTo(ctx context.Context, at desk, d door) ([]clientLetter, error) {
+	c := d.Commission
 	all, err := s.Store.Letters(ctx, c.ClientID)
 	if err != nil {
 		return nil, err
@@ -217,11 +218,11 @@ func (s *Server) lettersTo(ctx context.Context, d desk, c orders.Commission) ([]
 		if err != nil {
 			return nil, err
 		}
-		from := "From you"
+		from := d.say("From you")
 		if l.Out {
-			from = "From the studio"
+			from = d.say("From the studio")
 		}
-		letters = append(letters, clientLetter{from, d.when(l.At), text, photosWith(base, l), papersWith(base, l)})
+		letters = append(letters, clientLetter{from, d.hour(at, l.At), text, photosWith(d.Language, base, l), papersWith(base, l)})
 	}
 	return letters, nil
 }
@@ -250,9 +251,9 @@ func (s *Server) receiveLetter(c *gin.Context, d door) error {
 	}
 	switch p := form.problem; {
 	case p != nil && p.Key == "enclosed":
-		w.enclosed = p.Text
+		w.enclosed = d.heed(p)
 	case p != nil:
-		w.problem = p.Text
+		w.problem = d.heed(p)
 	}
 	if form.problem != nil {
 		return s.hatPage(c, http.StatusUnprocessableEntity, d, w)
@@ -283,7 +284,7 @@ func (s *Server) askToMove(c *gin.Context, d door) error {
 func (s *Server) answered(c *gin.Context, d door, w wish, err error) error {
 	var problem *orders.Problem
 	if errors.As(err, &problem) {
-		w.problem = problem.Text
+		w.problem = d.heed(problem)
 		return s.hatPage(c, http.StatusUnprocessableEntity, d, w)
 	}
 	if err != nil {

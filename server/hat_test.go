@@ -28,7 +28,7 @@ func TestHerPageSaysWhereTheHatStands(t *testing.T) {
 	hat, c := s.sent()
 	page := s.see(hat)
 	shows(t, page, "Your hat "+c.Number)
-	shows(t, page, "A wedding. To be worn on Sat 12 June 2027.")
+	shows(t, page, "A wedding. To be worn on Saturday 12 June 2027.")
 	shows(t, page, "Nothing yet. What the studio writes")
 	shows(t, page, testOrigin+hat)
 	for _, st := range orders.Stages {
@@ -179,6 +179,6 @@ func TestWhereAHatSitsIsSaidWithoutAClock(t *testing.T) {
 		1.5: "half-way between forehead and ear", 10.5: "half-way between forehead and ear", 3: "towards the ear", 9: "towards the ear",
 		4.5: "towards the place behind the ear", 7.5: "towards the place behind the ear", 6: "towards the back of the head",
 	} {
-		assert.Equal(t, want, lyingTowards(clock), "clock %v", clock)
+		assert.Equal(t, want, lyingTowards(clock).String(), "clock %v", clock)
 	}
 }

@@ -56,21 +56,21 @@ func (d desk) hour(at door, clocks twoClocks, a orders.Appointment, w wish) hour
 	base, start := at.Base+"/appointments/"+a.ID, a.Start.In(d.zone)
 	short, _ := start.Zone()
 	h := hourView{
-		ID: a.ID, Kind: title(a.Kind), Day: start.Format("Monday 2 January 2006"), From: start.Format("15:04"), To: a.End.In(d.zone).Format("15:04"),
-		Zone: "the studio’s time, " + short, Venue: d.venue(a), State: hourStates[a.State],
+		ID: a.ID, Kind: title(at.say(a.Kind)), Day: title(at.Language.Put(orders.SayWeekday(start))), From: start.Format("15:04"), To: a.End.In(d.zone).Format("15:04"),
+		Zone: at.say("the studio’s time, %s", short), Venue: d.venue(at.Language, a), State: at.say(hourStates[a.State]),
 		Open: a.Start.After(d.now) && a.State != orders.Cancelled, Confirmed: a.State == orders.Confirmed,
 		Calendar: base + "/calendar.ics", Confirm: base + "/confirm", Move: base + "/move", Said: a.Wish,
-		Wish: field{Key: "wish-" + a.ID, Label: "Which days and times would suit you?", Hint: "In your own words, such as “any Thursday after four”."},
+		Wish: field{Key: "wish-" + a.ID, Label: at.say("Which days and times would suit you?"), Hint: at.say("In your own words, such as “any Thursday after four”.")},
 	}
 	if clocks.differ(a.Start) {
-		h.Hers = a.Start.In(clocks.hers).Format(fullHour) + " on your clock (" + clocks.hers.String() + ")"
+		h.Hers = at.say("%s on your clock (%s)", orders.SayHour(a.Start.In(clocks.hers)), clocks.hers.String())
 	}
 	if h.Open && a.ChangeableBy(d.studio, d.now) {
 		h.Rebook, h.Cancel = hoursQuery{move: a.ID}.link(at.Base), base+"/cancel"
-		h.Rule = "Until " + clocks.words(d.studio.ChangeUntil(a.Start)) + " you can move or cancel it here."
+		h.Rule = at.say("Until %s you can move or cancel it here.", clocks.words(d.studio.ChangeUntil(a.Start)))
 	}
 	if !h.Open && a.State != orders.Cancelled {
-		h.State = "This has passed."
+		h.State = at.say("This has passed.")
 	}
 	switch {
 	case w.appointment != a.ID:

@@ -39,15 +39,15 @@ func (s *Server) costOf(ctx context.Context, d door, desk desk, w agreeing) (*co
 	}
 	q := a.Quotations[len(a.Quotations)-1]
 	v := &costView{
-		Number: q.Number, Seller: q.Seller, Says: q.Says, Sums: herSums(q), Valid: closedWords(q.Valid), Wording: q.Wording,
+		Number: q.Number, Seller: q.Seller, Says: q.Says, Sums: herSums(d.Language, q), Valid: d.Language.Put(orders.SayDate(q.Valid)), Wording: q.Wording,
 		Past: desk.now.Format(time.DateOnly) > q.Valid, Total: strconv.FormatInt(int64(q.Parts().Total), 10),
-		Name: field{Key: "name", Label: "Your name", Hint: "It is kept with your order.", Value: w.name}, Action: d.Base + "/agree",
+		Name: field{Key: "name", Label: d.say("Your name"), Hint: d.say("It is kept with your order."), Value: w.name}, Action: d.Base + "/agree",
 	}
 	if q.TaxNumber != "" {
-		v.TaxNumber = q.TaxName + " number " + q.TaxNumber
+		v.TaxNumber = d.say("%s number %s", q.TaxName, q.TaxNumber)
 	}
 	if q.Accepted != nil {
-		v.Agreed = "You agreed to this as " + q.Accepted.Name + " on " + desk.when(q.Accepted.At) + "."
+		v.Agreed = d.say("You agreed to this as %s on %s.", q.Accepted.Name, d.hour(desk, q.Accepted.At))
 	}
 	if w.key == "name" {
 		v.Name.Problem = w.problem
@@ -55,9 +55,9 @@ func (s *Server) costOf(ctx context.Context, d door, desk desk, w agreeing) (*co
 		v.Problem = w.problem
 	}
 	if len(a.Payments) > 0 || a.Agreed != nil {
-		v.Standing = standing(a)
+		v.Standing = standing(d.Language, a)
 	}
-	v.Payments = desk.payments(a.Payments, func(p orders.Payment) string {
+	v.Payments = payments(d.Language, a.Payments, func(p orders.Payment) string {
 		return d.Base + "/receipts/" + strconv.Itoa(p.Receipt) + "/receipt.pdf"
 	})
 	return v, nil
@@ -84,7 +84,7 @@ func (s *Server) agree(c *gin.Context, d door) error {
 	_, err := s.Store.Accept(c.Request.Context(), d.Commission.ID, number, name, orders.Amount(total))
 	var problem *orders.Problem
 	if errors.As(err, &problem) {
-		return s.hatPage(c, http.StatusUnprocessableEntity, d, wish{agreeing: agreeing{name, problem.Key, problem.Text}})
+		return s.hatPage(c, http.StatusUnprocessableEntity, d, wish{agreeing: agreeing{name, problem.Key, d.heed(problem)}})
 	}
 	if err != nil {
 		return err

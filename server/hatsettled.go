@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"perchbook/fitting"
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // settledView is the hat that was signed off, in plain words.
@@ -21,7 +21,7 @@ type settledView struct {
 }
 
 // settledOf shows the newest fit sheet, or nothing before there is one.
-func settledOf(d desk, sheets []orders.FitSheet) (*settledView, error) {
+func (d door) settledOf(at desk, sheets []orders.FitSheet) (*settledView, error) {
 	if len(sheets) == 0 {
 		return nil, nil
 	}
@@ -30,89 +30,86 @@ func settledOf(d desk, sheets []orders.FitSheet) (*settledView, error) {
 	if err != nil {
 		return nil, fmt.Errorf("fit sheet %s: %w", newest.ID, err)
 	}
-	return &settledView{Signed: d.date(newest.Signed), Number: newest.Number, Views: sheetViews(in, drawHers), Lines: inPlainWords(settled)}, nil
+	return &settledView{Signed: d.day(at, newest.Signed), Number: newest.Number, Views: sheetViews(in, drawHers(d.Language)), Lines: inPlainWords(d.Language, settled)}, nil
 }
 
 // offerLiking lets her say yes to this design in one press, once.
-func (v *settledView) offerLiking(now orders.Stage, letters []clientLetter) {
-	if v == nil || now != orders.Proposed {
+func (v *settledView) offerLiking(d door, letters []clientLetter) {
+	if v == nil || d.Commission.Stage != orders.Proposed {
 		return
 	}
-	yes := fmt.Sprintf("I like the hat as it was settled on %s (sheet %d). Please go on.", v.Signed, v.Number)
+	yes := d.say("I like the hat as it was settled on %s (sheet %d). Please go on.", v.Signed, v.Number)
 	if !slices.ContainsFunc(letters, func(l clientLetter) bool { return l.Text == yes }) {
 		v.Liking = yes
 	}
 }
 
 // inPlainWords says a hat's figures to someone who does not make hats.
-func inPlainWords(r fitting.Result) []heard {
-	width, slope := tape(r.Brim.Width.Millimetres()), r.Brim.Slope.Degrees()
-	way := "nearly level"
+func inPlainWords(l templates.Language, r fitting.Result) []heard {
+	slope := r.Brim.Slope.Degrees()
+	way := orders.Say("nearly level")
 	if slope >= 5 {
-		way = "turned up, away from the face"
+		way = orders.Say("turned up, away from the face")
 	} else if slope <= -5 {
-		way = "turned down"
+		way = orders.Say("turned down")
 	}
-	lines := []heard{
-		{"The base", "A shallow dome " + tape(r.Base.Diameter.Millimetres()).String() + " across, shaped to your head"},
-		{"The brim", width.String() + " wide, " + way},
-		{"Where it sits", whereItSits(r.Placement)},
-		{"What holds it", "A fine elastic under your hair, round the nape of your neck"},
-		{"What you see", whatYouSee(r.View)},
+	return []heard{
+		{l.Say("The base"), l.Say("A shallow dome %s across, shaped to your head", orders.BothUnits(r.Base.Diameter.Millimetres()))},
+		{l.Say("The brim"), l.Say("%s wide, %s", orders.BothUnits(r.Brim.Width.Millimetres()), way)},
+		{l.Say("Where it sits"), l.Put(whereItSits(r.Placement))},
+		{l.Say("What holds it"), l.Say("A fine elastic under your hair, round the nape of your neck")},
+		{l.Say("What you see"), l.Put(whatYouSee(r.View))},
 	}
-	return lines
 }
 
 // whereItSits says the place by a tape and by what lies beyond it.
-func whereItSits(p fitting.Placement) string {
-	from := tape(p.CrownToCentre.Millimetres())
-	if p.Clock == nil || p.CrownToCentre.Millimetres() < 5 {
-		return "On the crown of your head"
+func whereItSits(p fitting.Placement) orders.Phrase {
+	from := p.CrownToCentre.Millimetres()
+	if p.Clock == nil || from < 5 {
+		return orders.Say("On the crown of your head")
 	}
-	side := "Its"
-	if p.Side == fitting.Left || p.Side == fitting.Right {
-		side = "On your own " + string(p.Side) + ", its"
+	way := lyingTowards(*p.Clock)
+	switch p.Side {
+	case fitting.Left:
+		return orders.Say("On your own left, its middle %s from the crown, %s", orders.BothUnits(from), way)
+	case fitting.Right:
+		return orders.Say("On your own right, its middle %s from the crown, %s", orders.BothUnits(from), way)
 	}
-	return fmt.Sprintf("%s middle %s from the crown, %s", side, from, lyingTowards(*p.Clock))
+	return orders.Say("Its middle %s from the crown, %s", orders.BothUnits(from), way)
 }
 
 // lyingTowards says a direction from the crown, where 12 is the front and 3 her own right.
-func lyingTowards(clock float64) string {
+func lyingTowards(clock float64) orders.Phrase {
 	hour := math.Mod(clock, 12)
 	if hour > 6 {
 		hour = 12 - hour
 	}
 	switch {
 	case hour < 0.75:
-		return "towards the forehead"
+		return orders.Say("towards the forehead")
 	case hour < 2.25:
-		return "half-way between forehead and ear"
+		return orders.Say("half-way between forehead and ear")
 	case hour < 3.75:
-		return "towards the ear"
+		return orders.Say("towards the ear")
 	case hour < 5.25:
-		return "towards the place behind the ear"
+		return orders.Say("towards the place behind the ear")
 	}
-	return "towards the back of the head"
+	return orders.Say("towards the back of the head")
 }
 
 // whatYouSee says where the brim begins when she looks ahead, and to which side it hides most.
-func whatYouSee(v fitting.View) string {
+func whatYouSee(v fitting.View) orders.Phrase {
 	const free = 60.0 // degrees above level; higher than this nobody looks without lifting the head
 	ahead := v.Ahead.Degrees()
-	var said []string
-	if !(ahead < free) {
-		said = append(said, "Nothing of the brim when you look straight ahead")
-	} else {
-		said = append(said, fmt.Sprintf("Straight ahead the brim begins %.0f° above your eyes", ahead))
+	said := []orders.Phrase{orders.Say("Nothing of the brim when you look straight ahead")}
+	if ahead < free {
+		said[0] = orders.Say("Straight ahead the brim begins %.0f° above your eyes", ahead)
 	}
-	sides := map[string]float64{
-		"left":  math.Min(v.Left30.Degrees(), v.Left60.Degrees()),
-		"right": math.Min(v.Right30.Degrees(), v.Right60.Degrees()),
+	if left := math.Min(v.Left30.Degrees(), v.Left60.Degrees()); left < ahead-3 && left < free {
+		said = append(said, orders.Say("to your own left it begins %.0f° above your eyes", left))
 	}
-	for _, side := range []string{"left", "right"} {
-		if sides[side] < ahead-3 && sides[side] < free {
-			said = append(said, fmt.Sprintf("to your own %s it begins %.0f° above your eyes", side, sides[side]))
-		}
+	if right := math.Min(v.Right30.Degrees(), v.Right60.Degrees()); right < ahead-3 && right < free {
+		said = append(said, orders.Say("to your own right it begins %.0f° above your eyes", right))
 	}
-	return strings.Join(said, "; ") + ". Take it off to drive or to cycle"
+	return orders.Say("%s. Take it off to drive or to cycle", orders.Joined("; ", said))
 }

@@ -37,14 +37,14 @@ func (s *Server) showHerData(c *gin.Context, d door) error {
 	if err != nil {
 		return err
 	}
-	f := s.frame(c, "What is kept about you")
+	f := s.frame(c, d.say("What is kept about you"))
 	v := herDataView{Base: d.Base, Check: d.summary(), Reach: f.Reach, Sent: d.sent(), LeftDays: k.DraftDays, Months: k.Months}
 	if err := s.fillHeld(ctx, &v, d); err != nil {
 		return err
 	}
 	for _, q := range orders.Questions {
 		if a := d.Draft.Answers[q.Key]; q.Private() && a.Value != "" {
-			v.Notes = append(v.Notes, herNote{q.Key, q.Short, q.Show(a)})
+			v.Notes = append(v.Notes, herNote{q.Key, d.say(q.Short), d.shown(q)})
 		}
 	}
 	s.render(c, http.StatusOK, "herdata", f, v)
@@ -95,7 +95,7 @@ func (s *Server) forgetNote(c *gin.Context, d door) error {
 	if _, err := s.Store.Answer(c.Request.Context(), d.Draft.ID, q.Only.Key, orders.Answer{Said: "no"}); err != nil {
 		return err
 	}
-	s.note(c, "“"+q.Short+"” is erased.")
+	s.note(c, d.say("“%s” is erased.", d.say(q.Short)))
 	return onward(c, d.Base+"/kept")
 }
 
@@ -113,14 +113,14 @@ func (s *Server) showForget(c *gin.Context, d door) error {
 
 func (s *Server) forgetPage(c *gin.Context, status int, d door, typed, problem string) error {
 	v := forgetView{Base: d.Base, Number: d.Commission.Number}
-	title := "Erase your answers"
+	title := d.say("Erase your answers")
 	if d.sent() {
-		title = "Erase your hat " + v.Number
+		title = d.say("Erase your hat %s", v.Number)
 		v.Under = !d.Commission.Stage.Closed() && d.Commission.Stage != orders.Enquiry && d.Commission.Stage != orders.Measured && d.Commission.Stage != orders.HandedOver
-		v.Typed = field{Key: "number", Label: "The number of your hat", Hint: "Write " + v.Number + " to show that you mean it.", Value: typed, Problem: problem}
+		v.Typed = field{Key: "number", Label: d.say("The number of your hat"), Hint: d.say("Write %s to show that you mean it.", v.Number), Value: typed, Problem: problem}
 	}
 	if v.Problems = mends(v.Typed); problem != "" {
-		title = "Problem: " + title
+		title = d.say("Problem: %s", title)
 	}
 	s.render(c, status, "forget", s.frame(c, title), v)
 	return nil
@@ -141,7 +141,7 @@ func (s *Server) forget(c *gin.Context, d door) error {
 	}
 	typed := tidy(c.PostForm("number"))
 	if !isNumber(typed, d.Commission) {
-		return s.forgetPage(c, http.StatusUnprocessableEntity, d, typed, "This is not the number of your hat, so nothing was erased. It is "+d.Commission.Number+".")
+		return s.forgetPage(c, http.StatusUnprocessableEntity, d, typed, d.say("This is not the number of your hat, so nothing was erased. It is %s.", d.Commission.Number))
 	}
 	if err := s.Store.EraseForHer(ctx, d.Commission.ID); err != nil {
 		return err
@@ -155,8 +155,8 @@ func isNumber(typed string, c orders.Commission) bool {
 }
 
 func (s *Server) showErased(c *gin.Context) error {
-	const heading = "Your answers are erased"
+	heading := s.say(c, "Your answers are erased")
 	s.render(c, http.StatusOK, "trouble", s.frame(c, heading), trouble{Heading: heading,
-		Text: "Nothing of yours is kept here any more, and your private address opens nothing. A backup that the studio made before may hold it until that is replaced; should it be put back, your answers are erased from it again."})
+		Text: s.say(c, "Nothing of yours is kept here any more, and your private address opens nothing. A backup that the studio made before may hold it until that is replaced; should it be put back, your answers are erased from it again.")})
 	return nil
 }

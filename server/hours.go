@@ -11,6 +11,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // hoursView is where a client chooses an hour herself, or moves one.
@@ -76,20 +77,18 @@ func (w twoClocks) differ(t time.Time) bool {
 	return t.In(w.studio).Format(time.DateTime) != t.In(w.hers).Format(time.DateTime)
 }
 
-const fullHour = "Monday 2 January 2006, 15:04"
-
 // words says a moment on her clock, and on the studio's where that differs.
-func (w twoClocks) words(t time.Time) string {
+func (w twoClocks) words(t time.Time) orders.Phrase {
 	if !w.differ(t) {
-		return t.In(w.studio).Format(fullHour) + ", studio’s time"
+		return orders.Say("%s, studio’s time", orders.SayHour(t.In(w.studio)))
 	}
-	return t.In(w.hers).Format(fullHour) + " in your time; " + t.In(w.studio).Format(fullHour) + " in the studio’s"
+	return orders.Say("%s in your time; %s in the studio’s", orders.SayHour(t.In(w.hers)), orders.SayHour(t.In(w.studio)))
 }
 
 // days groups starts by the day on her clock. An hour that comes twice, when clocks are put back, says which it is.
-func (w twoClocks) days(starts []time.Time, most int) (days []hoursDay, next time.Time) {
+func (w twoClocks) days(l templates.Language, starts []time.Time, most int) (days []hoursDay, next time.Time) {
 	for _, t := range starts {
-		hers, name := t.In(w.hers), t.In(w.hers).Format("Monday 2 January")
+		hers, name := t.In(w.hers), title(l.Put(orders.SayNear(t.In(w.hers))))
 		if len(days) == 0 || days[len(days)-1].Name != name {
 			if len(days) == most {
 				return days, t
@@ -100,7 +99,7 @@ func (w twoClocks) days(starts []time.Time, most int) (days []hoursDay, next tim
 		if w.differ(t) {
 			c.Studio = t.In(w.studio).Format(onTheClock)
 			if t.In(w.studio).YearDay() != hers.YearDay() {
-				c.Studio = t.In(w.studio).Format("Mon " + onTheClock)
+				c.Studio = l.Say(t.In(w.studio).Weekday().String()) + " " + c.Studio
 			}
 		}
 		if twice(hers) {
@@ -123,11 +122,11 @@ func twice(t time.Time) bool {
 }
 
 // ruleWords is the cancellation rule as it is told before she books.
-func ruleWords(st orders.Studio) string {
+func (d door) ruleWords(st orders.Studio) string {
 	if st.Rules.MoveHours == 0 {
-		return "You can move or cancel it here until it begins."
+		return d.say("You can move or cancel it here until it begins.")
 	}
-	return "You can move or cancel it here until " + count(st.Rules.MoveHours, "hour", "hours") + " before it begins. After that, please write to the studio."
+	return d.Language.Put(orders.SayCount(st.Rules.MoveHours, "You can move or cancel it here until an hour before it begins. After that, please write to the studio.", "You can move or cancel it here until %d hours before it begins. After that, please write to the studio."))
 }
 
 // hoursQuery is what she is choosing.
@@ -170,16 +169,16 @@ func (s *Server) hoursPage(c *gin.Context, status int, d door, q hoursQuery) err
 	if err != nil {
 		return err
 	}
-	v := hoursView{Base: d.Base, Heading: "Choose an hour", Rule: ruleWords(desk.studio), Zones: zones,
-		Shown: "Hours stand as the studio’s clock shows them (" + desk.zone.String() + ").",
-		Zone:  field{Key: "zone", Label: "Your time zone", Hint: "Region and city, such as Europe/London. Leave it empty for the studio’s.", Value: zone}}
+	v := hoursView{Base: d.Base, Heading: d.say("Choose an hour"), Rule: d.ruleWords(desk.studio), Zones: zones,
+		Shown: d.say("Hours stand as the studio’s clock shows them (%s).", desk.zone.String()),
+		Zone:  field{Key: "zone", Label: d.say("Your time zone"), Hint: d.say("Region and city, such as Europe/London. Leave it empty for the studio’s."), Value: zone}}
 	if clocks.hers != clocks.studio {
-		v.Shown = "Hours stand as your clock shows them (" + zone + "), with the studio’s (" + desk.zone.String() + ") below where they differ."
+		v.Shown = d.say("Hours stand as your clock shows them (%s), with the studio’s (%s) below where they differ.", zone, desk.zone.String())
 	}
 	if err := s.whatHour(ctx, &v, d, &q, clocks); err != nil {
 		return err
 	}
-	if err := s.freeHours(ctx, &v, q, desk, clocks); err != nil {
+	if err := s.freeHours(ctx, &v, d, q, desk, clocks); err != nil {
 		return err
 	}
 	if err := s.heldHours(ctx, &v, d, clocks); err != nil {
@@ -189,14 +188,14 @@ func (s *Server) hoursPage(c *gin.Context, status int, d door, q hoursQuery) err
 		v.Zone.Value = *q.zone
 	}
 	if p := q.problem; p != nil && p.Key == "zone" {
-		v.Zone.Problem = p.Text
+		v.Zone.Problem = d.heed(p)
 		v.Problems = mends(v.Zone)
 	} else if p != nil {
-		v.Problems = []mend{{"free", p.Text}}
+		v.Problems = []mend{{"free", d.heed(p)}}
 	}
 	f := s.frame(c, v.Heading)
 	if len(v.Problems) > 0 {
-		f.Title = "Problem: " + f.Title
+		f.Title = d.say("Problem: %s", f.Title)
 	}
 	s.render(c, status, "hours", f, v)
 	return nil
@@ -213,8 +212,8 @@ func (s *Server) whatHour(ctx context.Context, v *hoursView, d door, q *hoursQue
 			return orders.ErrNotFound
 		}
 		q.kind, q.place = a.Kind, a.Place
-		v.Heading = "Move your " + a.Kind
-		v.Rule = "Now on " + clocks.words(a.Start) + ". It stays yours until you have taken another. " + v.Rule
+		v.Heading = d.say("Move your %s", orders.SayKind(a.Kind))
+		v.Rule = d.say("Now on %s. It stays yours until you have taken another.", clocks.words(a.Start)) + " " + v.Rule
 	}
 	if !slices.Contains(kinds, q.kind) {
 		q.kind = usualKind(d.Commission.Stage)
@@ -227,15 +226,15 @@ func (s *Server) whatHour(ctx context.Context, v *hoursView, d door, q *hoursQue
 		return nil
 	}
 	for _, k := range kinds {
-		v.Kinds = append(v.Kinds, choiceLink{hoursQuery{kind: k}.link(d.Base), title(k), k == q.kind})
+		v.Kinds = append(v.Kinds, choiceLink{hoursQuery{kind: k}.link(d.Base), title(d.say(k)), k == q.kind})
 	}
 	for _, p := range orders.PlacesOf(q.kind) {
-		v.Places = append(v.Places, choiceLink{hoursQuery{kind: q.kind, place: p}.link(d.Base), title(p), p == q.place})
+		v.Places = append(v.Places, choiceLink{hoursQuery{kind: q.kind, place: p}.link(d.Base), title(d.say(p)), p == q.place})
 	}
 	return nil
 }
 
-func (s *Server) freeHours(ctx context.Context, v *hoursView, q hoursQuery, desk desk, clocks twoClocks) error {
+func (s *Server) freeHours(ctx context.Context, v *hoursView, d door, q hoursQuery, desk desk, clocks twoClocks) error {
 	from := desk.now
 	if t, err := time.ParseInLocation(time.DateOnly, q.from, clocks.hers); err == nil && t.After(from) {
 		from = t
@@ -244,7 +243,7 @@ func (s *Server) freeHours(ctx context.Context, v *hoursView, q hoursQuery, desk
 	if err != nil {
 		return err
 	}
-	days, next := clocks.days(starts, daysShown)
+	days, next := clocks.days(d.Language, starts, daysShown)
 	v.Days = days
 	if !next.IsZero() {
 		q.from = next.In(clocks.hers).Format(time.DateOnly)
@@ -260,28 +259,28 @@ func (s *Server) heldHours(ctx context.Context, v *hoursView, d door, clocks two
 	}
 	for _, h := range list {
 		if v.Held == nil || !h.Offered {
-			v.Held = held(h, clocks)
+			v.Held = d.held(h, clocks)
 		}
 	}
 	w, err := s.Store.Waiting(ctx, d.Commission.ID)
 	switch {
 	case err == nil:
-		v.Waits = w.Kind + ", " + w.Place
+		v.Waits = d.say("%s, %s", orders.SayKind(w.Kind), orders.SayKind(w.Place))
 	case !errors.Is(err, orders.ErrNotFound):
 		return err
 	}
-	v.Wait = v.Kind + ", " + v.Place
+	v.Wait = d.say("%s, %s", orders.SayKind(v.Kind), orders.SayKind(v.Place))
 	return nil
 }
 
-func held(h orders.Hold, clocks twoClocks) *heldView {
-	v := &heldView{ID: h.ID, Words: title(h.Kind) + ", " + h.Place + ": " + clocks.words(h.Start) + ".", Button: "Book this hour", Offered: h.Offered,
-		Until: "It is kept for you until " + h.Expires.In(clocks.hers).Format(onTheClock) + " on your clock."}
+func (d door) held(h orders.Hold, clocks twoClocks) *heldView {
+	v := &heldView{ID: h.ID, Words: title(d.say("%s, %s: %s.", orders.SayKind(h.Kind), orders.SayKind(h.Place), clocks.words(h.Start))), Button: d.say("Book this hour"), Offered: h.Offered,
+		Until: d.say("It is kept for you until %s on your clock.", h.Expires.In(clocks.hers).Format(onTheClock))}
 	if h.Offered {
-		v.Until = "It fell free and is kept for you until " + h.Expires.In(clocks.hers).Format(fullHour) + ". Then the next who waits is asked."
+		v.Until = d.say("It fell free and is kept for you until %s. Then the next who waits is asked.", orders.SayHour(h.Expires.In(clocks.hers)))
 	}
 	if h.Moves != "" {
-		v.Button = "Move to this hour"
+		v.Button = d.say("Move to this hour")
 	}
 	return v
 }

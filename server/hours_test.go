@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 var firstChoice = regexp.MustCompile(`name="start" value="([^"]+)"`)
@@ -107,16 +108,16 @@ func TestHoursOnHerClockWhenClocksAreMoved(t *testing.T) {
 		"hers put forward":    {"Asia/Tokyo", "Europe/London", []string{"2027-03-28T00:45:00Z", "2027-03-28T01:00:00Z"}, "Sunday 28 March: 00:45 (09:45) 02:00 (10:00)"},
 		"hers put back":       {"Asia/Tokyo", "Europe/London", []string{"2027-10-31T00:30:00Z", "2027-10-31T01:30:00Z", "2027-10-31T02:30:00Z"}, "Sunday 31 October: 01:30 BST (09:30) 01:30 GMT (10:30) 02:30 (11:30)"},
 		"studio's put back":   {"America/New_York", "Europe/London", []string{"2027-11-07T05:30:00Z", "2027-11-07T06:30:00Z"}, "Sunday 7 November: 05:30 (01:30) 06:30 (01:30)"},
-		"another day":         {"Europe/London", "Pacific/Auckland", []string{"2027-06-08T13:00:00Z"}, "Wednesday 9 June: 01:00 (Tue 14:00)"},
+		"another day":         {"Europe/London", "Pacific/Auckland", []string{"2027-06-08T13:00:00Z"}, "Wednesday 9 June: 01:00 (Tuesday 14:00)"},
 		"same clock":          {"Europe/London", "Europe/Lisbon", []string{"2027-06-08T13:00:00Z"}, "Tuesday 8 June: 14:00"},
 		"only one has summer": {"Europe/London", "Africa/Abidjan", []string{"2027-03-27T10:00:00Z", "2027-03-28T09:00:00Z"}, "Saturday 27 March: 10:00; Sunday 28 March: 09:00 (10:00)"},
-		"half an hour's move": {"UTC", "Australia/Lord_Howe", []string{"2027-04-03T14:45:00Z", "2027-04-03T15:15:00Z"}, "Sunday 4 April: 01:45 +11 (Sat 14:45) 01:45 +1030 (Sat 15:15)"},
+		"half an hour's move": {"UTC", "Australia/Lord_Howe", []string{"2027-04-03T14:45:00Z", "2027-04-03T15:15:00Z"}, "Sunday 4 April: 01:45 +11 (Saturday 14:45) 01:45 +1030 (Saturday 15:15)"},
 	} {
 		var starts []time.Time
 		for _, s := range row.starts {
 			starts = append(starts, at(s))
 		}
-		days, next := twoClocks{zone(row.studio), zone(row.hers)}.days(starts, 5)
+		days, next := twoClocks{zone(row.studio), zone(row.hers)}.days(templates.English, starts, 5)
 		require.True(t, next.IsZero(), name)
 		var said []string
 		for _, d := range days {

@@ -21,8 +21,6 @@ func (s *Server) hoursRoutes(hat gin.IRouter) {
 	hat.POST("/appointments/:id/cancel", s.behind(s.openHat, s.cancelHers))
 }
 
-const takenHers = "Somebody else has just taken that hour. What is free now stands below; choose another."
-
 // hoursAgain shows the free hours again, with what went wrong.
 func (s *Server) hoursAgain(c *gin.Context, d door, q hoursQuery, err error) error {
 	status := http.StatusUnprocessableEntity
@@ -30,7 +28,7 @@ func (s *Server) hoursAgain(c *gin.Context, d door, q hoursQuery, err error) err
 	switch {
 	case ok:
 	case errors.Is(err, orders.ErrTaken), errors.Is(err, orders.ErrConflict):
-		status, p = http.StatusConflict, &orders.Problem{Key: "start", Text: takenHers}
+		status, p = http.StatusConflict, orders.NewProblem("start", "Somebody else has just taken that hour. What is free now stands below; choose another.")
 	default:
 		return err
 	}
@@ -42,7 +40,7 @@ func (s *Server) holdHour(c *gin.Context, d door) error {
 	q := hoursAsked(c.PostForm)
 	start, err := time.Parse(time.RFC3339, c.PostForm("start"))
 	if err != nil {
-		return s.hoursAgain(c, d, q, &orders.Problem{Key: "start", Text: "Choose one of the free hours first."})
+		return s.hoursAgain(c, d, q, orders.NewProblem("start", "Choose one of the free hours first."))
 	}
 	if err := s.begins.allow("hour " + d.Commission.ID); err != nil {
 		return err
@@ -96,7 +94,7 @@ func (s *Server) cancelHers(c *gin.Context, d door) error {
 	id := c.Param("id")
 	_, err := s.Store.CancelHers(c.Request.Context(), d.Commission.ID, id)
 	if errors.Is(err, orders.ErrConflict) {
-		err = &orders.Problem{Key: "start", Text: "The studio changed this meanwhile. It now stands as shown."}
+		err = orders.NewProblem("start", "The studio changed this meanwhile. It now stands as shown.")
 	}
 	return s.answered(c, d, wish{appointment: id}, err)
 }

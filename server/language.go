@@ -2,6 +2,7 @@ package server
 
 import (
 	"strings"
+	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -21,11 +22,11 @@ const speaks = "language"
 // language is that of the page being made. The workroom speaks English; a client's page the language
 // she has chosen, or else the one that her browser asks for.
 func (s *Server) language(c *gin.Context) templates.Language {
-	if isBench(c) {
-		return templates.English
-	}
 	if l, ok := c.Get(speaks); ok {
 		return l.(templates.Language)
+	}
+	if isBench(c) {
+		return templates.English
 	}
 	return s.wished(c, "")
 }
@@ -102,6 +103,16 @@ func (s *Server) tongues(c *gin.Context, f *frame) {
 
 // heed says a problem in the language of the door.
 func (d door) heed(p *orders.Problem) string { return d.Language.Put(p) }
+
+// hour and day say a moment by the studio's clock.
+func (d door) hour(at desk, t time.Time) string { return d.Language.Put(orders.SayHour(t.In(at.zone))) }
+func (d door) day(at desk, t time.Time) string  { return d.Language.Put(orders.SayDay(t.In(at.zone))) }
+
+// occasion names what the hat is for.
+func (d door) occasion() string {
+	q, _ := orders.Questions.Find("occasion")
+	return d.Language.Put(q.Phrase(orders.Answer{Value: d.Commission.Occasion}))
+}
 
 // say puts a sentence into the language of the door.
 func (d door) say(english string, with ...any) string { return d.Language.Say(english, with...) }

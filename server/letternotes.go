@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+
 	"net/http"
 	"net/url"
 	"slices"
@@ -12,6 +13,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // noteView puts a note of the milliner's own among the letters, marked as what it is.
@@ -143,10 +145,10 @@ func (s *Server) letterPhotoIf(c *gin.Context, seen func(orders.Letter) bool) er
 }
 
 // photosWith are links to the photographs of a letter.
-func photosWith(base string, l orders.Letter) []photoLink {
+func photosWith(in templates.Language, base string, l orders.Letter) []photoLink {
 	var links []photoLink
 	for i, id := range l.Photos {
-		links = append(links, photoLink{Src: base + "/letters/photographs/" + id, Words: fmt.Sprintf("Photograph %d of this letter", i+1)})
+		links = append(links, photoLink{Src: base + "/letters/photographs/" + id, Words: in.Say("Photograph %d of this letter", i+1)})
 	}
 	return links
 }

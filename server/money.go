@@ -8,6 +8,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // moneyView is what a hat costs, what was agreed to, and what has come in.
@@ -45,7 +46,7 @@ func (s *Server) moneyPage(c *gin.Context, status int, typed, problems map[strin
 		return err
 	}
 	a := f.Account
-	v := moneyView{commissionHead: headOf(f), Quotations: f.quoted(a.Quotations), Standing: standing(a), Payments: f.payments(a.Payments, f.receiptPath)}
+	v := moneyView{commissionHead: headOf(f), Quotations: f.quoted(a.Quotations), Standing: standing(templates.English, a), Payments: payments(templates.English, a.Payments, f.receiptPath)}
 	draft, err := s.Store.QuotationDraft(c.Request.Context(), f.ID)
 	if err != nil {
 		return err
@@ -98,34 +99,34 @@ func (d desk) quoted(all []orders.Quotation) []quotedView {
 }
 
 // standing is where the money stands.
-func standing(a orders.Account) []sum {
-	say := a.Currency.Say
+func standing(l templates.Language, a orders.Account) []sum {
+	say := func(x orders.Amount) string { return l.Put(a.Currency.Phrase(x)) }
 	lines := []sum{}
 	if a.Agreed != nil {
-		lines = append(lines, sum{"Agreed", say(a.Total), false})
+		lines = append(lines, sum{l.Say("Agreed"), say(a.Total), false})
 	}
-	lines = append(lines, sum{"Has come in", say(a.Paid), false})
+	lines = append(lines, sum{l.Say("Has come in"), say(a.Paid), false})
 	switch {
 	case a.Agreed == nil:
 		return lines
 	case a.Due < 0:
-		return append(lines, sum{"Too much has come in", say(-a.Due), true})
+		return append(lines, sum{l.Say("Too much has come in"), say(-a.Due), true})
 	case a.DepositDue > 0:
-		lines = append(lines, sum{"Deposit still to come", say(a.DepositDue), false})
+		lines = append(lines, sum{l.Say("Deposit still to come"), say(a.DepositDue), false})
 	}
-	return append(lines, sum{"Still to come", say(a.Due), true})
+	return append(lines, sum{l.Say("Still to come"), say(a.Due), true})
 }
 
 func (f file) receiptPath(p orders.Payment) string {
 	return "/workroom/commissions/" + f.ID + "/receipts/" + strconv.Itoa(p.Receipt) + "/receipt.pdf"
 }
 
-func (d desk) payments(paid []orders.Payment, path func(orders.Payment) string) []paymentView {
+func payments(l templates.Language, paid []orders.Payment, path func(orders.Payment) string) []paymentView {
 	views := make([]paymentView, len(paid))
 	for i, p := range paid {
 		views[i] = paymentView{
-			Name: "Receipt " + strconv.Itoa(p.Receipt), Href: path(p), Amount: p.Currency.Say(p.Amount),
-			Day: closedWords(p.Day), Way: p.Way, Payer: p.Payer, By: p.By,
+			Name: l.Say("Receipt %s", strconv.Itoa(p.Receipt)), Href: path(p), Amount: l.Put(p.Currency.Phrase(p.Amount)),
+			Day: l.Put(orders.SayDate(p.Day)), Way: l.Say(p.Way), Payer: p.Payer, By: p.By,
 		}
 	}
 	return views

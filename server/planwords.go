@@ -136,23 +136,23 @@ func benchVerdict(v orders.Verdict) string {
 	return ""
 }
 
-// herVerdict is the same truth in words for the client; "" when nothing needs to be said.
-func herVerdict(v orders.Verdict, st orders.Standing, p orders.Pace) string {
-	or := "It may have to say no."
+// herVerdict is the same truth in words for the client; empty when nothing needs to be said.
+func herVerdict(v orders.Verdict, st orders.Standing, p orders.Pace) orders.Phrase {
+	or := orders.Say("It may have to say no.")
 	if p.RushFee > 0 {
-		or = fmt.Sprintf("It can say yes with a rush fee of %s, or it has to say no.", p.Currency.Say(p.RushFee))
+		or = orders.Say("It can say yes with a rush fee of %s, or it has to say no.", p.Currency.Phrase(p.RushFee))
 	}
 	switch v {
 	case orders.ThereIsTime:
-		return fmt.Sprintf("There is time to make it: you and the studio should have agreed by %s.", st.Latest.By(orders.ToAgree).Format("Monday 2 January 2006"))
+		return orders.Say("There is time to make it: you and the studio should have agreed by %s.", orders.SayWeekday(st.Latest.By(orders.ToAgree)))
 	case orders.WeeksFull:
-		return "The weeks before your day are full. " + or + " The studio will write to you, so that you can decide."
+		return orders.Say("The weeks before your day are full. %s The studio will write to you, so that you can decide.", or)
 	case orders.TimeShort:
-		return fmt.Sprintf("Your day is near. A hat for it is usually agreed by %s. ", st.Latest.By(orders.ToAgree).Format("2 January 2006")) + or + " The studio will write to you, so that you can decide."
+		return orders.Say("Your day is near. A hat for it is usually agreed by %s. %s The studio will write to you, so that you can decide.", orders.SayDay(st.Latest.By(orders.ToAgree)), or)
 	case orders.TooShort:
-		return "Your day is very near: less time is left than a hat takes to make here. The studio will look at it and tell you soon and plainly, but please don’t count on it."
+		return orders.Say("Your day is very near: less time is left than a hat takes to make here. The studio will look at it and tell you soon and plainly, but please don’t count on it.")
 	}
-	return ""
+	return orders.Phrase{}
 }
 
 // planOn reads a commission's plan for its own page; nil when it has none.
@@ -165,12 +165,12 @@ func (s *Server) planOn(ctx context.Context, id string) (*planView, error) {
 }
 
 // truthFor says to the client whether there is time for her hat; "" when nothing needs to be said.
-func (s *Server) truthFor(ctx context.Context, id string) (string, error) {
-	p, c, v, err := s.judged(ctx, id)
+func (s *Server) truthFor(ctx context.Context, d door) (string, error) {
+	p, c, v, err := s.judged(ctx, d.Commission.ID)
 	if err != nil {
 		return "", err
 	}
-	return herVerdict(v, p.Standing(c), p.Pace), nil
+	return d.Language.Put(herVerdict(v, p.Standing(c), p.Pace)), nil
 }
 
 // judged reads what is planned for a commission, and whether there is time for it.

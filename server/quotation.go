@@ -11,6 +11,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // quotationView is a quotation being written, with its sums.
@@ -49,21 +50,21 @@ func sumsOf(q orders.Quotation) []sum {
 	if p.Adjust != 0 {
 		lines = append(lines, sum{"By hand", say(p.Adjust), false})
 	}
-	return append(append(lines, sum{"The hat", say(p.Hat), true}), herSums(q)[1:]...)
+	return append(append(lines, sum{"The hat", say(p.Hat), true}), herSums(templates.English, q)[1:]...)
 }
 
 // herSums are the sums as the client reads them.
-func herSums(q orders.Quotation) []sum {
-	p, say := q.Parts(), q.Currency.Say
-	lines := []sum{{"The hat", say(p.Hat), false}}
+func herSums(l templates.Language, q orders.Quotation) []sum {
+	p, say := q.Parts(), func(x orders.Amount) string { return l.Put(q.Currency.Phrase(x)) }
+	lines := []sum{{l.Say("The hat"), say(p.Hat), false}}
 	if p.Rush != 0 {
-		lines = append(lines, sum{"For an early day", say(p.Rush), false})
+		lines = append(lines, sum{l.Say("For an early day"), say(p.Rush), false})
 	}
-	lines = append(lines, sum{"Delivery", say(p.Delivery), false})
+	lines = append(lines, sum{l.Say("Delivery"), say(p.Delivery), false})
 	if q.TaxPoints > 0 {
-		lines = append(lines, sum{q.TaxName + ", " + percent(q.TaxPoints) + " %", say(p.Tax), false})
+		lines = append(lines, sum{l.Say("%s, %s %%", q.TaxName, percent(q.TaxPoints)), say(p.Tax), false})
 	}
-	return append(lines, sum{"Total", say(p.Total), true}, sum{"Deposit, to begin with", say(p.Deposit), false}, sum{"When it is ready", say(p.Balance), false})
+	return append(lines, sum{l.Say("Total"), say(p.Total), true}, sum{l.Say("Deposit, to begin with"), say(p.Deposit), false}, sum{l.Say("When it is ready"), say(p.Balance), false})
 }
 
 // A quoting is a quotation being written, with what its page is made from.

@@ -8,6 +8,7 @@ import (
 
 	"perchbook/fitting"
 	"perchbook/orders"
+	"perchbook/templates"
 )
 
 // materialRows of a quotation's form; more are added while all are full.
@@ -62,7 +63,7 @@ func (s *Server) begunQuotation(f file, t orders.Terms, all []orders.Quotation) 
 			return nil, err
 		}
 		var lines []string
-		for _, l := range inPlainWords(settled)[:3] {
+		for _, l := range inPlainWords(templates.English, settled)[:3] {
 			lines = append(lines, l.Name+": "+strings.ToLower(l.Words[:1])+l.Words[1:]+".")
 		}
 		q.Says += "\n" + strings.Join(lines, "\n")

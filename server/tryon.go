@@ -21,8 +21,8 @@ func (s *Server) showTryOn(c *gin.Context, d door) error {
 	if err != nil {
 		return err
 	}
-	v := tryOnView{Base: d.Base, Number: d.Commission.Number, Views: sheetViews(in, drawHers), Sits: careOf(in, settled).Sits}
-	s.render(c, http.StatusOK, "tryon", s.frame(c, "Trying your hat on at home"), v)
+	v := tryOnView{Base: d.Base, Number: d.Commission.Number, Views: sheetViews(in, drawHers(d.Language)), Sits: careOf(d.Language, in, settled).Sits}
+	s.render(c, http.StatusOK, "tryon", s.frame(c, d.say("Trying your hat on at home")), v)
 	return nil
 }
 
