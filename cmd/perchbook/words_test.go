@@ -33,7 +33,6 @@ var sentences = map[string][]int{
 var tables = []string{
 	"server.readingNames", "server.pageHeadings", "server.stageWords", "server.hourStates", "server.keeping", "server.winds", "server.viewNames",
 	"server.kinds", "server.PointNames", "orders.Ways", "orders.Consultation", "orders.Fitting", "orders.Collection", "orders.InPerson", "orders.ByVideo", "orders.ByPost",
-	"bot.stages", "bot.states", "bot.verbs", "bot.others", "bot.special", "bot.pausedText",
 }
 
 // wanted are the English sentences that are said to clients, each with where.
@@ -45,7 +44,7 @@ func TestNoCatalogueLacksAWord(t *testing.T) {
 	all := wantedWords{}
 	all.fromQuestions(t)
 	all.fromCalendar()
-	for _, dir := range []string{"orders", "server", "bot"} {
+	for _, dir := range []string{"orders", "server"} {
 		all.fromCode(t, dir)
 	}
 	all.fromTemplates(t)
