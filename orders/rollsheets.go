@@ -80,7 +80,7 @@ func (s *Store) wants(ctx context.Context, sheet FitSheet) ([]want, fitting.Resu
 		if err != nil {
 			return nil, out, err
 		}
-		list = append(list, want{r, toCut(out.Cloth.Takes.Length)})
+		list = append(list, want{r, ToCut(out.Cloth.Takes.Length)})
 	}
 	elastics, err := s.Elastics(ctx)
 	if err != nil {
@@ -88,14 +88,14 @@ func (s *Store) wants(ctx context.Context, sheet FitSheet) ([]want, fitting.Resu
 	}
 	for _, r := range elastics {
 		if r.Made.Colour == in.Learned.Reel {
-			list = append(list, want{r, toCut(out.Elastic.Cut)})
+			list = append(list, want{r, ToCut(out.Elastic.Cut)})
 		}
 	}
 	return slices.DeleteFunc(list, func(w want) bool { return !w.of.PutAway.IsZero() || w.length == 0 }), out, nil
 }
 
-// toCut is a length as it is cut: up to the next half centimetre, in mm, as the sheet says it.
-func toCut(l fitting.Length) int {
+// ToCut is a length as it is cut: up to the next half centimetre, in mm, as the sheet says it.
+func ToCut(l fitting.Length) int {
 	const hair = 1e-6 // a whole number computed a hair too large stays what it is
 	return int(5 * math.Ceil(l.Millimetres()/5-hair))
 }
@@ -148,7 +148,7 @@ func (s *Store) toReserve(ctx context.Context, sheet FitSheet) ([]want, fitting.
 		wants = slices.DeleteFunc(wants, func(w want) bool {
 			same := reflect.DeepEqual(was.Cloth.Cuts(), out.Cloth.Cuts())
 			if w.of.Reel > 0 {
-				same = toCut(was.Elastic.Cut) == w.length
+				same = ToCut(was.Elastic.Cut) == w.length
 			}
 			return w.of.Number == c.Entry.Roll && same
 		})

@@ -44,7 +44,7 @@ func takes(t testing.TB, sheet FitSheet) int {
 	t.Helper()
 	_, out, err := sheet.Read()
 	require.NoError(t, err)
-	return toCut(out.Cloth.Takes.Length)
+	return ToCut(out.Cloth.Takes.Length)
 }
 
 func isHeld(t testing.TB, s *Store, c Commission) []HeldCloth {
@@ -237,7 +237,7 @@ func TestElasticIsReservedWhereItsLengthIsKept(t *testing.T) {
 	c := sent(t, s, nil)
 	_, out, err := settle(t, s, c).Read()
 	require.NoError(t, err)
-	cut := toCut(out.Elastic.Cut)
+	cut := ToCut(out.Elastic.Cut)
 	assert.Equal(t, 10_000-cut, theRoll(t, s, fine.Number).Free, "the usual reel's")
 	_, err = s.Cut(ctx, c.ID, isHeld(t, s, c)[0].ID, cut+30, "Wren")
 	require.NoError(t, err)

@@ -154,7 +154,7 @@ func (s *Store) Unchosen(ctx context.Context, p Plan, most int) ([]Lack, int, er
 	}
 	return each(list, func(c Planned) Lack {
 		i := slices.IndexFunc(lengths, func(r takesRow) bool { return r.CommissionID == c.ID })
-		return Lack{Planned: c, Sheet: lengths[i].Sheet, Length: toCut(*millimetres(lengths[i].Takes))}
+		return Lack{Planned: c, Sheet: lengths[i].Sheet, Length: ToCut(*millimetres(lengths[i].Takes))}
 	}), total, nil
 }
 

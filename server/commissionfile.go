@@ -15,6 +15,7 @@ type file struct {
 	Cards     []orders.MeasureCard
 	Fitted    orders.Fitted
 	Sheets    []orders.FitSheet
+	Held      []orders.HeldCloth // of rolls, reserved and cut
 	Booked    []orders.Appointment
 	Letters   []orders.Letter
 	Notes     []orders.Note
@@ -42,6 +43,7 @@ func (s *Server) file(ctx context.Context, id string) (f file, err error) {
 	read(func() (e error) { f.Cards, e = s.Store.Cards(ctx, id); return })
 	read(func() (e error) { f.Fitted, e = s.Store.Fitted(ctx, id); return })
 	read(func() (e error) { f.Sheets, e = s.Store.Sheets(ctx, id); return })
+	read(func() (e error) { f.Held, e = s.Store.HeldCloth(ctx, id); return })
 	read(func() (e error) { f.Booked, e = s.Store.Appointments(ctx, id); return })
 	read(func() (e error) { f.Letters, e = s.Store.Letters(ctx, f.ClientID); return })
 	read(func() (e error) { f.Notes, e = s.Store.Notes(ctx, f.ClientID); return })

@@ -31,6 +31,7 @@ var benchNav = []navItem{
 	{Href: "/workroom/commissions", Label: "Commissions"},
 	{Href: "/workroom/diary", Label: "Diary"},
 	{Href: "/workroom/weeks", Label: "Weeks"},
+	{Href: "/workroom/cloth", Label: "Cloth"},
 	{Href: "/workroom/search", Label: "Search"},
 	{Href: "/workroom/rehearsal", Label: "Rehearsal chat"},
 	{Href: "/workroom/studio", Label: "Studio"},

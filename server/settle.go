@@ -30,6 +30,8 @@ type settleView struct {
 	Version    int
 	Signing    string // what signing does from this stage
 	Pending    *pending
+	Short      string // of what too little is free, once signing was refused for it
+	BuysRest   bool   // she has said that she buys the rest
 	Reason     *field // why the next sheet takes the former's place; nil for the first
 	Overridden int
 	Broken     string // why her figures can't be; the result below is then the proposal's
@@ -135,7 +137,9 @@ func settleViewOf(status int, f file, t settling) (view settleView, err error) {
 		Note: field{Key: "note", Label: "Note", Hint: "For the bench; it goes onto the fit sheet.", Value: t.note, Problem: t.trouble},
 	}
 	if view.Why == nil {
+		limitCloth(f, t.rows)
 		view.fill(f.Fitted, t.rows)
+		view.Short, view.BuysRest = t.short, t.buysRest
 		view.Signing = signingWords(f)
 		if view.Pending, err = pendingOf(f); err != nil {
 			return view, err
@@ -144,7 +148,7 @@ func settleViewOf(status int, f file, t settling) (view settleView, err error) {
 			view.Reason = &field{Key: "why", Label: "Why it changes", Hint: "A word; the next sheet and the history keep it.", Value: t.why, Problem: t.whyTrouble}
 			view.Problems = append(view.Problems, mends(*view.Reason)...)
 		}
-		view.Earlier = status != http.StatusOK && view.Broken == "" && t.whyTrouble == ""
+		view.Earlier = status != http.StatusOK && view.Broken == "" && t.whyTrouble == "" && t.short == ""
 	} else if status != http.StatusOK {
 		view.Problems = []mend{{"standstill", "Nothing could be kept. " + view.Why.Words}}
 	}
@@ -183,7 +187,7 @@ func (v *settleView) fill(f orders.Fitted, rows []figureRow) {
 		v.Reasons, v.Cautions = sol.Result.Reasons, append(keptNotes(f.Card), sol.Result.Cautions...)
 		v.Gone, v.Face = heardOf(sol.Result), faceWords(f)
 		for i, g := range all {
-			rows[i].Limits = limitsOf(g.Key, f.Input, sol.Result)
+			rows[i].Limits = append(rows[i].Limits, limitsOf(g.Key, f.Input, sol.Result)...)
 			if g.Advised != nil {
 				rows[i].Slider = g.slider(g.in(sol.Result))
 			}
@@ -237,10 +241,12 @@ type settling struct {
 	trouble    string // about the note
 	why        string // of the next sheet
 	whyTrouble string
+	short      string // what signing was refused for: too little cloth or elastic is free
+	buysRest   bool
 }
 
 func readSettling(c *gin.Context, f file) settling {
-	t := settling{figures: map[string]float64{}, note: tidy(c.PostForm("note")), why: tidy(c.PostForm("why"))}
+	t := settling{figures: map[string]float64{}, note: tidy(c.PostForm("note")), why: tidy(c.PostForm("why")), buysRest: c.PostForm("buy-rest") == "yes"}
 	var err error
 	if t.version, err = strconv.Atoi(c.PostForm("version")); err != nil {
 		t.version = -1 // no version is an old version
@@ -336,6 +342,9 @@ func (s *Server) settleAgain(c *gin.Context, id string, t settling, why error) e
 		t.whyTrouble = words
 		return s.settlePage(c, status, f, t)
 	}
+	if mendable && (p.Key == orders.RollFigure || p.Key == orders.ReelFigure) {
+		t.short = p.Text
+	}
 	for i := range t.rows {
 		if mendable && t.rows[i].Key == p.Key {
 			t.rows[i].Problem = words
@@ -356,7 +365,7 @@ func (s *Server) putBack(c *gin.Context, id string, t settling) error {
 }
 
 func (s *Server) signOff(c *gin.Context, id string, t settling) error {
-	sheet, err := s.Store.SignOff(c.Request.Context(), id, t.version, s.maker(c), t.why)
+	sheet, err := s.Store.Sign(c.Request.Context(), id, orders.Signing{Version: t.version, By: s.maker(c), Why: t.why, BuysRest: t.buysRest})
 	if err != nil {
 		return s.settleAgain(c, id, t, err)
 	}

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -13,6 +14,7 @@ import (
 type onList struct {
 	Number float64
 	Words  string
+	Aside  string // said only where it is chosen
 }
 
 // layerWords say the layer rules at the bench.
@@ -29,7 +31,7 @@ var anchorWords = map[fitting.Anchoring]string{
 func listed[T ~string](list []T, words map[T]string) []onList {
 	var all []onList
 	for i, v := range list {
-		all = append(all, onList{float64(i + 1), words[v]})
+		all = append(all, onList{Number: float64(i + 1), Words: words[v]})
 	}
 	return all
 }
@@ -37,28 +39,52 @@ func listed[T ~string](list []T, words map[T]string) []onList {
 // number is the place of a value in its list, from 1.
 func number[T comparable](list []T, v T) float64 { return float64(slices.Index(list, v) + 1) }
 
-// figuresOf are the figures of a hat: those that every hat has, and the reel where the workroom has some.
+// figuresOf are the figures of a hat: those that every hat has, and the roll and the reel where the workroom
+// has some.
 func figuresOf(f orders.Fitted) []figure {
+	all := figures
+	if len(f.Rolls) > 0 {
+		all = append(slices.Clone(all), rollFigure(f.Rolls))
+	}
 	reels := f.Materials.Reels
 	if len(reels) == 0 {
-		return figures
+		return all
 	}
 	g := figure{
 		Key: orders.ReelFigure, Name: "Elastic from the reel", Hint: "Its stretch follows from the pull that the hat needs.", Measure: inList, Rare: true,
 		Usual: func(orders.Fitted) float64 { return float64(reels[0].Number) },
 	}
 	for _, r := range reels {
-		g.List = append(g.List, onList{float64(r.Number), r.Name})
+		g.List = append(g.List, onList{Number: float64(r.Number), Words: r.Name})
 	}
-	return append(slices.Clone(figures), g)
+	return append(slices.Clone(all), g)
+}
+
+// rollFigure is the roll of cloth that a hat is cut from.
+func rollFigure(rolls []orders.Roll) figure {
+	g := figure{
+		Key: orders.RollFigure, Name: "Cloth from the roll", Hint: "Its width, weight and stretch are worked with, and signing reserves the length.", Measure: inList,
+		Usual: func(orders.Fitted) float64 { return 0 }, Unsaid: "the usual cloth, no roll",
+	}
+	for _, r := range rolls {
+		aside := ", " + metresOrShort(r.Free)
+		if r.Free >= 0 {
+			aside += " free"
+		}
+		if !r.PutAway.IsZero() {
+			aside = ", put away"
+		}
+		g.List = append(g.List, onList{Number: float64(r.Number), Words: r.Named(), Aside: aside})
+	}
+	return g
 }
 
 // choices are the list to choose from, with what is typed.
 func (g figure) choices(typed string) []stageChoice {
-	all := []stageChoice{{"", "as proposed", typed == ""}}
+	all := []stageChoice{{"", cmp.Or(g.Unsaid, "as proposed"), typed == ""}}
 	for _, v := range g.List {
 		value := shortest(v.Number, 0)
-		all = append(all, stageChoice{value, v.Words, value == typed})
+		all = append(all, stageChoice{value, v.Words + v.Aside, value == typed})
 	}
 	return all
 }

@@ -23,6 +23,7 @@ type figure struct {
 	Advised         func(fitting.Result) float64 // nil for what the engine does not advise
 	Usual           func(orders.Fitted) float64  // taken instead
 	List            []onList                     // of a figure that is chosen
+	Unsaid          string                       // when none is; "": as proposed
 }
 
 // A measure is how a figure is typed and said.
@@ -229,7 +230,7 @@ func (g figure) say(kept float64) string {
 	case g.Measure == inWords:
 		return presenceName(kept)
 	case g.Measure == inList:
-		return cmp.Or(g.words(kept), "the usual")
+		return cmp.Or(g.words(kept), g.Unsaid, "the usual")
 	case g.Measure == inLength:
 		return tape(kept).String()
 	case g.Ways[0] != "" && decimal(kept, 0) != "0":

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"net/http"
 	"reflect"
+	"slices"
 
 	"github.com/gin-gonic/gin"
 
@@ -19,6 +20,8 @@ type sheetView struct {
 	Name, Signed, By, Note string
 	Path                   string // of this page
 	Cutting                cuttingSheet
+	Held                   []rollRow // of rolls
+	Problems               []mend
 	Code                   template.HTML // to open this page on the phone; "" where only this machine can
 	Sizes                  []sizes
 	Hers, Moved            []overridden // Moved: by hers
@@ -45,7 +48,10 @@ func sheetName(c orders.Commission, sh orders.FitSheet) string {
 	return fmt.Sprintf("%s / %d", c.Number, sh.Number)
 }
 
-func (s *Server) showSheet(c *gin.Context) error {
+func (s *Server) showSheet(c *gin.Context) error { return s.sheetAgain(c, http.StatusOK, cutTyped{}) }
+
+// sheetAgain shows a sheet, with a cut that could not be taken.
+func (s *Server) sheetAgain(c *gin.Context, status int, t cutTyped) error {
 	f, err := s.file(c.Request.Context(), c.Param("id"))
 	if err != nil {
 		return err
@@ -61,7 +67,15 @@ func (s *Server) showSheet(c *gin.Context) error {
 	if s.PublicURL != "" {
 		view.Code = codeOf(s.Store.Origin() + view.Path)
 	}
-	s.render(c, http.StatusOK, "sheet", s.frame(c, "Fit sheet "+view.Name), view)
+	view.Held = fromRolls(f, sheet.Number, t)
+	name := "Fit sheet " + view.Name
+	if t.Problem != "" {
+		if !slices.ContainsFunc(view.Held, func(r rollRow) bool { return r.Entry == t.Entry }) {
+			return orders.ErrNotFound
+		}
+		view.Problems, name = []mend{{"f-cut-" + t.Entry, t.Problem}}, "Problem: "+name
+	}
+	s.render(c, status, "sheet", s.frame(c, name), view)
 	return nil
 }
 
@@ -78,7 +92,7 @@ func sheetOf(f file, sh orders.FitSheet) (sheetView, error) {
 		commissionHead: headOf(f), Path: sheetPath(sh), Name: sheetName(f.Commission, sh), Signed: f.when(sh.Signed), By: sh.SignedBy,
 		Note: sh.Note, Cutting: cuttingSheetOf(in, settled), Sizes: sizesOf(settled), Views: sheetViews(in, drawViews),
 	}
-	asProposed := orders.Fitted{Proposal: fitting.Solution{Result: proposed}, Materials: reelSigned(sh, in)}
+	asProposed := orders.Fitted{Proposal: fitting.Solution{Result: proposed}, Materials: reelSigned(sh, in), Rolls: f.Fitted.Rolls}
 	for _, g := range figuresOf(asProposed) {
 		if kept, ok := sh.Figures[g.Key]; ok {
 			hers := overridden{g.Name, g.say(kept), g.say(g.proposed(asProposed))}

@@ -1,6 +1,8 @@
 package server
 
 import (
+	"cmp"
+
 	"perchbook/fitting"
 	"perchbook/orders"
 )
@@ -58,7 +60,7 @@ func (g figure) kept(figures map[string]float64) string {
 	if x, hers := figures[g.Key]; hers {
 		return g.say(x)
 	}
-	return "as proposed"
+	return cmp.Or(g.Unsaid, "as proposed")
 }
 
 // sizeNames lists the sizes of a part, those that have gone too: a hat may lose its lip.
