@@ -21,19 +21,19 @@ type rollField struct {
 }
 
 var rollFields = []rollField{
-	{reelField{key: "width", label: "Width, from selvedge to selvedge", hint: "Such as 91 cm. Empty: as your usual cloth.", least: orders.LeastClothWidth, most: orders.MostClothWidth, read: aLength, write: inCentimetres},
+	{reelField{key: "width", label: "Width, from selvedge to selvedge", hint: "Such as 91 cm. Empty: as your usual cloth.", least: orders.LeastClothWidth, most: orders.MostClothWidth, write: inCentimetres},
 		func(r *orders.RollCloth) *float64 { return &r.Width }},
 	{reelField{key: "weight", label: "Weight, as the shop gives it", hint: "In g/m²; or weigh a swatch instead.", least: orders.LeastDensity, most: orders.MostDensity, read: inUnit("g/m²"), write: with("")},
 		func(r *orders.RollCloth) *float64 { return &r.Weight }},
-	{reelField{key: "swatch_width", label: "Swatch, one side", hint: "Such as 10 cm.", least: orders.LeastSwatch, most: orders.MostSwatch, read: aLength, write: inCentimetres},
+	{reelField{key: "swatch_width", label: "Swatch, one side", hint: "Such as 10 cm.", least: orders.LeastSwatch, most: orders.MostSwatch, write: inCentimetres},
 		func(r *orders.RollCloth) *float64 { return &r.SwatchWidth }},
-	{reelField{key: "swatch_length", label: "Swatch, other side", hint: "The larger the swatch, the truer the weight.", least: orders.LeastSwatch, most: orders.MostSwatch, read: aLength, write: inCentimetres},
+	{reelField{key: "swatch_length", label: "Swatch, other side", hint: "The larger the swatch, the truer the weight.", least: orders.LeastSwatch, most: orders.MostSwatch, write: inCentimetres},
 		func(r *orders.RollCloth) *float64 { return &r.SwatchLength }},
 	{reelField{key: "swatch_weighed", label: "The swatch weighs", hint: "In g.", least: orders.LeastSwatchWeighed, most: orders.MostSwatchWeighed, read: inUnit("g"), write: with(" g")},
 		func(r *orders.RollCloth) *float64 { return &r.SwatchWeighed }},
-	{reelField{key: "bias_marked", label: "Marked on the bias", hint: "Such as 20 cm.", least: orders.LeastBiasMarked, most: orders.MostBiasMarked, read: aLength, write: inCentimetres},
+	{reelField{key: "bias_marked", label: "Marked on the bias", hint: "Such as 20 cm.", least: orders.LeastBiasMarked, most: orders.MostBiasMarked, write: inCentimetres},
 		func(r *orders.RollCloth) *float64 { return &r.BiasMarked }},
-	{reelField{key: "bias_pulled", label: "Pulled to the first ripple", hint: "The same stretch of cloth, such as 24.5 cm.", least: orders.LeastBiasMarked, most: 1.5 * orders.MostBiasMarked, read: aLength, write: inCentimetres},
+	{reelField{key: "bias_pulled", label: "Pulled to the first ripple", hint: "The same stretch of cloth, such as 24.5 cm.", least: orders.LeastBiasMarked, most: 1.5 * orders.MostBiasMarked, write: inCentimetres},
 		func(r *orders.RollCloth) *float64 { return &r.BiasPulled }},
 }
 
@@ -57,7 +57,7 @@ func (s *Server) readRoll(c *gin.Context) (rollTyped, orders.RollCloth) {
 	made := orders.RollCloth{Colour: t.Values["colour"], Swatch: strings.ToLower(t.Values["swatch"]), Note: t.Values["note"]}
 	for _, f := range rollFields {
 		if t.Values[f.key] = tidy(c.PostForm(f.key)); t.Values[f.key] != "" {
-			*f.of(&made), t.Problems[f.key] = f.read(f.question(f.key, ""), t.Values[f.key], s.Now())
+			*f.of(&made), t.Problems[f.key] = f.understand(f.question(f.key, ""), t.Values[f.key], s.Now())
 		}
 	}
 	if utf8.RuneCountInString(made.Colour) == 0 {
@@ -81,7 +81,11 @@ func (v *rollView) describe(t rollTyped) {
 	v.Shade = fill(field{Key: "swatch", Label: "Swatch", Hint: "Near enough to tell rolls apart; hold the cloth itself to judge a match."}, t.Values, t.Problems)
 	v.Note = fill(field{Key: "note", Label: "Note", Hint: "Where it came from, what it does under steam."}, t.Values, t.Problems)
 	for _, f := range rollFields {
-		v.Fields = append(v.Fields, fill(field{Key: f.key, Label: f.label, Hint: f.hint}, t.Values, t.Problems))
+		one := fill(field{Key: f.key, Label: f.label, Hint: f.hint}, t.Values, t.Problems)
+		if f.read == nil {
+			one.Heard = f.question(f.key, "").Echo(one.Value).String()
+		}
+		v.Fields = append(v.Fields, one)
 	}
 	v.Problems = append(v.Problems, mends(slices.Concat([]field{v.Colour, v.Shade}, v.Fields, []field{v.Note})...)...)
 }

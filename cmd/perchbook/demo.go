@@ -41,6 +41,9 @@ func fillDemoAt(ctx context.Context, s *orders.Store, now time.Time) error {
 		if _, err := s.SavePace(ctx, demoPace()); err != nil {
 			return err
 		}
+		if err := demoRolls(ctx, s.At(now.Add(-150*day))); err != nil {
+			return err
+		}
 		oldestFirst := slices.SortedFunc(slices.Values(demoHats), func(a, b demoHat) int { return cmp.Compare(b.begun, a.begun) })
 		for _, h := range oldestFirst { // so that numbers run with time
 			if err := (&teller{ctx: ctx, store: s, now: now, hat: h}).tell(); err != nil {

@@ -167,6 +167,11 @@ func (t *teller) move() error {
 		if c.Stage.WantsWhy(to) {
 			why = reasons[to]
 		}
+		if to == orders.InFitting {
+			if err := cutAll(t.ctx, s, c.ID); err != nil {
+				return err
+			}
+		}
 		if to == orders.Ready {
 			if err := s.TickOff(t.ctx, c.ID, []string{"pins", "wire", "knots", "label"}, demoMaker); err != nil {
 				return err
@@ -242,7 +247,7 @@ func (t *teller) sign(s *orders.Store) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.SignOff(t.ctx, t.id, w.Version, demoMaker, "she tried it on and wanted it so")
+	_, err = s.Sign(t.ctx, t.id, orders.Signing{Version: w.Version, By: demoMaker, Why: "she tried it on and wanted it so", BuysRest: true})
 	return err
 }
 
