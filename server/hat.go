@@ -222,7 +222,7 @@ func (s *Server) lettersTo(ctx context.Context, at desk, d door) ([]clientLetter
 		if l.Out {
 			from = d.say("From the studio")
 		}
-		letters = append(letters, clientLetter{from, d.hour(at, l.At), text, photosWith(d.Language, base, l), papersWith(base, l)})
+		letters = append(letters, clientLetter{from, d.hour(at, l.At), text, photosWith(d.Language, base, l), papersWith(d.Language, base, l)})
 	}
 	return letters, nil
 }

@@ -65,13 +65,13 @@ func (s *Server) fillHeld(ctx context.Context, v *herDataView, d door) error {
 		return err
 	}
 	if !h.Erased.IsZero() {
-		v.Erased = desk.date(h.Erased)
+		v.Erased = d.day(desk, h.Erased)
 	}
 	if !h.Until.IsZero() && h.Any() {
-		v.Until = desk.date(h.Until)
+		v.Until = d.day(desk, h.Until)
 	}
 	for _, k := range h.Decisions {
-		v.Decisions = append(v.Decisions, heard{desk.date(k.At), "Kept until " + desk.date(k.Until) + ": " + k.Why})
+		v.Decisions = append(v.Decisions, heard{d.day(desk, k.At), d.say("Kept until %s: %s", d.day(desk, k.Until), k.Why)})
 	}
 	return nil
 }

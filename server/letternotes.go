@@ -154,10 +154,10 @@ func photosWith(in templates.Language, base string, l orders.Letter) []photoLink
 }
 
 // papersWith are links to the PDF files of a letter.
-func papersWith(base string, l orders.Letter) []photoLink {
+func papersWith(in templates.Language, base string, l orders.Letter) []photoLink {
 	var links []photoLink
 	for i, id := range l.Papers {
-		links = append(links, photoLink{Src: base + "/letters/papers/" + id + "/enclosed.pdf", Words: fmt.Sprintf("PDF file %d of this letter", i+1)})
+		links = append(links, photoLink{Src: base + "/letters/papers/" + id + "/enclosed.pdf", Words: in.Say("PDF file %d of this letter", i+1)})
 	}
 	return links
 }

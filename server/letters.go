@@ -117,7 +117,7 @@ func (s *Server) letterView(ctx context.Context, f file, l orders.Letter) (lette
 		return letterView{}, err
 	}
 	v := letterView{ID: "letter-" + l.ID, From: f.Client.Name, When: f.when(l.At), State: stateWords(f, l), Text: text, Said: s.linked(text), Out: l.Out, at: l.At,
-		About: f.about(l.CommissionID), Photos: photosWith(templates.English, "/workroom/commissions/"+f.ID, l), Papers: papersWith("/workroom/commissions/"+f.ID, l)}
+		About: f.about(l.CommissionID), Photos: photosWith(templates.English, "/workroom/commissions/"+f.ID, l), Papers: papersWith(templates.English, "/workroom/commissions/"+f.ID, l)}
 	if l.Out {
 		v.From = "The workroom"
 	}

@@ -257,3 +257,52 @@ func walkTree(n tree.Node, see func(tree.Node)) {
 		branch(&n.BranchNode)
 	}
 }
+
+// Pages of the workroom alone, and parts that only they use, speak English.
+var benchPages = regexp.MustCompile(`^pages/(appointment|commission|commissions|diary|entrance|erase|feed|fitting|held|keeping|learned|measure|money|pace|quotation|rehearsal|rolls?|search|settle|sheet|studio|terms|today|waitline|weeks|wordings?)\.gohtml|^parts/(bench-|cutting-sheet)|heads.gohtml bench-head|field.gohtml described$`) // the last stands inside a tag
+
+// What may stand in a client's page without being said: names of units and systems, and marks.
+var noWords = regexp.MustCompile(`^[\P{L}]*$`)
+
+// TestClientPagesSayEveryWord finds text in the pages of clients that no language but English would have.
+func TestClientPagesSayEveryWord(t *testing.T) {
+	seen := 0
+	for name, one := range trees(t) {
+		if benchPages.MatchString(name) {
+			continue
+		}
+		seen++
+		page := strings.Builder{}
+		flatten(one.Root, &page)
+		for _, text := range readable(page.String()) {
+			assert.Regexp(t, noWords, text, "%s stands there in English only", name)
+		}
+	}
+	require.Greater(t, seen, 30, "templates of clients")
+}
+
+// flatten writes the text of a template, every branch of it, with a mark where something is filled in.
+func flatten(n tree.Node, out *strings.Builder) {
+	walkTree(n, func(n tree.Node) {
+		switch n := n.(type) {
+		case *tree.TextNode:
+			out.Write(n.Text)
+		case *tree.ActionNode, *tree.TemplateNode:
+			out.WriteString("·")
+		}
+	})
+}
+
+var (
+	shown  = regexp.MustCompile(`(?:alt|aria-label|title|placeholder|data-words)="([^"]*)"`)
+	tagged = regexp.MustCompile(`(?s)<!--.*?-->|<script.*?</script>|<[^>]*>|&[a-z]+;`)
+)
+
+// readable are the texts of a page that somebody reads or hears: those between tags, and of some attributes.
+func readable(page string) []string {
+	var all []string
+	for _, m := range shown.FindAllStringSubmatch(page, -1) {
+		all = append(all, m[1])
+	}
+	return append(all, strings.Fields(tagged.ReplaceAllString(page, " "))...)
+}
