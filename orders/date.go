@@ -14,13 +14,14 @@ const yearsAhead = 3
 const dayLayout = "2006-01-02"
 
 var openWords = []string{
-	NotFixed, "not fixed yet", "not fixed", "not yet", "not known yet", "not decided", "not decided yet", "unknown", "don't know",
+	NotFixed, "pas encore fixe", "pas fixe", "pas encore", "je ne sais pas", "je ne sais pas encore", "inconnu", "aun sin fijar", "sin fijar", "aun no", "todavia no", "no lo se", "no lo se todavia", "aun no lo se",
+	"not fixed yet", "not fixed", "not yet", "not known yet", "not decided", "not decided yet", "unknown", "don't know",
 	"i don't know", "i don't know yet", "don't know yet", "no date yet", "tbc", "to be confirmed", "unsure",
 }
 
 func (q Question) parseDate(said []string, s Said, today time.Time) (Answer, *Problem) {
 	typed := strings.Join(said, " ")
-	if slices.Contains(openWords, folded(typed)) {
+	if slices.Contains(openWords, withoutAccents(folded(typed))) {
 		return Answer{Value: NotFixed, Said: typed}, nil
 	}
 	day, p := q.dayIn(typed)
@@ -38,19 +39,47 @@ func (q Question) parseDate(said []string, s Said, today time.Time) (Answer, *Pr
 	return Answer{Value: day.Format(dayLayout), Said: typed, Confirmed: far}, nil
 }
 
+// calendarNames are months and weekdays in the other languages that the form speaks, without accents.
+var calendarNames = namesOf(
+	"january february march april may june july august september october november december monday tuesday wednesday thursday friday saturday sunday",
+	"janvier fevrier mars avril mai juin juillet aout septembre octobre novembre decembre lundi mardi mercredi jeudi vendredi samedi dimanche",
+	"enero febrero marzo abril mayo junio julio agosto septiembre octubre noviembre diciembre lunes martes miercoles jueves viernes sabado domingo",
+)
+
+func namesOf(english string, others ...string) map[string]string {
+	all := map[string]string{}
+	for _, names := range others {
+		for i, name := range strings.Fields(names) {
+			all[name] = strings.Fields(english)[i]
+		}
+	}
+	return all
+}
+
+// calendarWords are the words of a day as typed, the names in English.
+func calendarWords(typed string) []string {
+	words := strings.Fields(strings.ReplaceAll(withoutAccents(spelled(typed)), ",", " "))
+	for i, word := range words {
+		if english, other := calendarNames[word]; other {
+			words[i] = english
+		}
+	}
+	return words
+}
+
 var (
 	yearFirst = regexp.MustCompile(`^(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})$`)
 	runOn     = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})$`)
 	dotted    = regexp.MustCompile(`^(\d{1,2})\. ?(\d{1,2})\. ?(\d{4}|\d{2})$`)
 	stroked   = regexp.MustCompile(`^(\d{1,2})[-/ ](\d{1,2})[-/ ](\d{4}|\d{2})$`)
-	dayMonth  = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th|\.)?[ -]?(?:of )?([a-z]+)\.?[ -]?(\d{4}|\d{2})?$`)
+	dayMonth  = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th|er|\.)?[ -]?(?:of |de )?([a-z]+)\.?[ -]?(?:del? )?(\d{4}|\d{2})?$`)
 	monthDay  = regexp.MustCompile(`^([a-z]+)\.? ?(?:the )?(\d{1,2})(?:st|nd|rd|th)?(?: (\d{4}))?$`)
-	weekday   = regexp.MustCompile(`^(?:on )?(?:(mon|tue|wed|thu|fri|sat|sun)[a-z]*\.? )?(?:the )?(.*)$`)
+	weekday   = regexp.MustCompile(`^(?:on |le |el )?(?:(mon|tue|wed|thu|fri|sat|sun)[a-z]*\.? )?(?:the )?(.*)$`)
 )
 
 // dayIn reads one day. Where day and month could be either way round it asks.
 func (q Question) dayIn(typed string) (time.Time, *Problem) {
-	text := strings.Join(strings.Fields(strings.ReplaceAll(spelled(typed), ",", " ")), " ")
+	text := strings.Join(calendarWords(typed), " ")
 	named := weekday.FindStringSubmatch(text)
 	weekdayName, text := named[1], named[2]
 	var year, month, date string

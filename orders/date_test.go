@@ -81,3 +81,21 @@ func TestEveryDayShownCanBeTypedAgain(t *testing.T) {
 		}
 	})
 }
+
+// A day may be written in each language that the form speaks.
+func TestDaysAreReadInFrenchAndSpanish(t *testing.T) {
+	day := question(t, "day")
+	today := time.Date(2027, 3, 1, 0, 0, 0, 0, time.UTC)
+	for typed, want := range map[string]string{
+		"12 juin 2027": "2027-06-12", "samedi 12 juin 2027": "2027-06-12", "le 1er août 2027": "2027-08-01", "1er aout 2027": "2027-08-01", "3 février 2028": "2028-02-03",
+		"12 de junio de 2027": "2027-06-12", "el sábado 12 de junio de 2027": "2027-06-12", "12 junio 2027": "2027-06-12", "9 de septiembre del 2027": "2027-09-09",
+		"pas encore fixé": NotFixed, "Aún sin fijar": NotFixed, "todavía no": NotFixed,
+	} {
+		a, p := day.Parse(Said{Text: []string{typed}}, today)
+		if assert.Nil(t, p, "%q", typed) {
+			assert.Equal(t, want, a.Value, typed)
+		}
+	}
+	_, p := day.Parse(Said{Text: []string{"lundi 12 juin 2027"}}, today)
+	assert.NotNil(t, p, "that day is a Saturday")
+}

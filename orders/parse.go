@@ -118,9 +118,11 @@ func bareNumber(typed string) string {
 func (q Question) parseConsent(said []string, _ Said, _ time.Time) (Answer, *Problem) {
 	typed := strings.Join(said, " ")
 	switch folded(typed) {
-	case "yes", "y", "i agree", "agree", "agreed", "yes i agree", "yes, i agree", "ok", "okay", "on", "true":
+	case "yes", "y", "i agree", "agree", "agreed", "yes i agree", "yes, i agree", "ok", "okay", "on", "true",
+		"oui", "oui je suis d'accord", "d'accord", "je suis d'accord", "sí", "si", "de acuerdo", "sí, de acuerdo", "acepto":
 		return Answer{Value: Yes, Said: typed}, nil
-	case "no", "n", "no thanks", "no, thanks", "no thank you", "i do not agree", "i don't agree", "off", "false":
+	case "no", "n", "no thanks", "no, thanks", "no thank you", "i do not agree", "i don't agree", "off", "false",
+		"non", "non merci", "non, merci", "no gracias", "no, gracias":
 		if q.Needed {
 			return Answer{}, q.missing().beside(q.Key)
 		}

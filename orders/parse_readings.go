@@ -14,7 +14,8 @@ const (
 )
 
 var laterWords = []string{
-	Later, "measure me", "measure me at the consultation", "measure me at the studio", "i couldn't", "i could not",
+	Later, "a l'atelier", "au rendez-vous", "a la consultation", "je ne peux pas", "impossible", "plus tard", "en el taller", "en la consulta", "no puedo", "mas tarde",
+	"measure me", "measure me at the consultation", "measure me at the studio", "i couldn't", "i could not",
 	"i can't", "i cannot", "couldn't", "can't", "cannot", "not now", "i can't measure", "i cannot measure", "can't measure", "cannot measure",
 	"no tape", "i have no tape", "at the consultation", "consultation", "at the studio", "the studio",
 }
@@ -24,7 +25,7 @@ func (q Question) parseReadings(said []string, s Said, _ time.Time) (Answer, *Pr
 	typed := strings.Join(said, "; ")
 	single := strings.FieldsFunc(typed, func(r rune) bool { return r == ';' || r == '\n' || r == '；' })
 	single = entries(single)
-	isLater := func(t string) bool { return slices.Contains(laterWords, folded(t)) }
+	isLater := func(t string) bool { return slices.Contains(laterWords, withoutAccents(folded(t))) }
 	switch {
 	case len(single) == 0:
 		return Answer{}, q.missing().beside(q.Key)
