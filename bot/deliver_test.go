@@ -303,9 +303,7 @@ func TestOneChatsFloodIsPacedAndHoldsUpNobody(t *testing.T) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	flood, quick := s.to(odile), s.to(thisbe)
-	for i := inARow; i < len(flood); i++ {
-		gap := flood[i].at.Sub(flood[i-inARow].at)
-		assert.Greater(t, gap, 7*time.Millisecond, "four messages within one beat, before line %d", i)
-	}
+	took := flood[len(flood)-1].at.Sub(flood[0].at)
+	assert.Greater(t, took, 60*time.Millisecond, "twelve messages at three in a row and then one a beat take nine beats")
 	assert.True(t, quick[0].at.Before(flood[inARow+1].at), "another chat waited for the flood to end")
 }
