@@ -259,7 +259,7 @@ func walkTree(n tree.Node, see func(tree.Node)) {
 }
 
 // Pages of the workroom alone, and parts that only they use, speak English.
-var benchPages = regexp.MustCompile(`^pages/(appointment|commission|commissions|diary|entrance|erase|feed|fitting|held|keeping|learned|measure|money|pace|quotation|rehearsal|rolls?|search|settle|sheet|studio|terms|today|waitline|weeks|wordings?)\.gohtml|^parts/(bench-|cutting-sheet)|heads.gohtml bench-head|field.gohtml described$`) // the last stands inside a tag
+var benchPages = regexp.MustCompile(`^pages/(appointment|cloth|commission|commissions|diary|entrance|erase|feed|fitting|held|keeping|learned|measure|money|pace|put-away|quotation|rehearsal|rolls?|search|settle|sheet|shopping|studio|terms|today|waitline|weeks|wordings?)\.gohtml|^parts/(bench-|cutting-sheet)|heads.gohtml bench-head|field.gohtml described$`) // the last stands inside a tag
 
 // What may stand in a client's page without being said: names of units and systems, and marks.
 var noWords = regexp.MustCompile(`^[\P{L}]*$`)
