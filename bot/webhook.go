@@ -61,19 +61,18 @@ func (w *webhook) ServeHTTP(rw http.ResponseWriter, r *http.Request) {
 		return
 	}
 	raw, err := io.ReadAll(http.MaxBytesReader(rw, r.Body, mostUpdate))
-	var update struct {
-		ID int `json:"update_id"`
-	}
-	if err != nil || json.Unmarshal(raw, &update) != nil || update.ID <= 0 {
+	updates := w.numbered(r.Context(), []json.RawMessage{raw})
+	if err != nil || len(updates) == 0 {
 		http.Error(rw, "no update", http.StatusBadRequest)
 		return
 	}
+	u := updates[0]
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if err := w.take(r.Context(), update.ID, raw, w.tries); err != nil {
-		w.log.ErrorContext(r.Context(), "an update was not stored; telegram sends it again", "update", update.ID, "err", err)
+	if err := w.take(r.Context(), u.id, u.raw, w.tries); err != nil {
+		w.log.ErrorContext(r.Context(), "an update was not stored; telegram sends it again", "update", u.id, "err", err)
 		http.Error(rw, "not stored", http.StatusInternalServerError)
 		return
 	}
-	delete(w.tries, update.ID)
+	delete(w.tries, u.id)
 }

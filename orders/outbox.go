@@ -12,7 +12,7 @@ type Outgoing struct {
 	Letter Letter
 	Chat   Chat // its address is where the letter goes, also by mail
 	Text   string
-	Number string // of the commission it is about; "" when it is about none
+	Number string // by mail, of the commission it is about; "" when it is about none
 }
 
 // perChat is how many letters of one chat Unsent shows at once: a chat that is stuck must not fill
@@ -44,25 +44,30 @@ func (s *Store) Unsent(ctx context.Context, channel string, most int) ([]Outgoin
 	return list, nil
 }
 
-func (s *Store) outgoing(ctx context.Context, l Letter, chat Chat) (Outgoing, error) {
-	o := Outgoing{Letter: l, Chat: chat}
+func (s *Store) outgoing(ctx context.Context, l Letter, chat Chat) (o Outgoing, err error) {
+	o = Outgoing{Letter: l, Chat: chat}
 	if chat.Channel == ChannelMail {
-		client, err := s.Client(ctx, chat.Address)
-		if err != nil {
+		if err = s.addressed(ctx, &o); err != nil {
 			return o, err
 		}
-		o.Chat.Address = client.Reach
 	}
-	if l.CommissionID != "" {
-		c, err := s.Commission(ctx, l.CommissionID)
-		if err != nil {
-			return o, err
-		}
-		o.Number = c.Number
-	}
-	var err error
 	o.Text, err = s.FillLinks(ctx, l)
 	return o, err
+}
+
+// addressed adds what a letter by mail has besides: the client's address, and the commission's number.
+func (s *Store) addressed(ctx context.Context, o *Outgoing) error {
+	client, err := s.Client(ctx, o.Chat.Address)
+	if err != nil {
+		return err
+	}
+	o.Chat.Address = client.Reach
+	if o.Letter.CommissionID == "" {
+		return nil
+	}
+	c, err := s.Commission(ctx, o.Letter.CommissionID)
+	o.Number = c.Number
+	return err
 }
 
 // MarkSent notes that the channel has accepted a letter. Marking it again changes nothing.

@@ -68,14 +68,9 @@ func (s *Store) beginMail(ctx context.Context, clientID string) (Chat, error) {
 }
 
 // WayTo is how the next letter to a client goes out: the channel, or "" when the milliner sends it by hand.
-// inChat says whether there is a chat by which she could be written to.
-func (s *Store) WayTo(ctx context.Context, clientID string) (channel string, inChat bool, err error) {
+func (s *Store) WayTo(ctx context.Context, clientID string) (string, error) {
 	way, err := s.wayTo(ctx, clientID)
-	if err != nil {
-		return "", false, err
-	}
-	chat, err := s.chatOf(ctx, Client{ID: clientID})
-	return way.Channel, chat.ID != "", err
+	return way.Channel, err
 }
 
 // Channels are those of a client's chats, by the chat's id.

@@ -22,7 +22,6 @@ type file struct {
 	Others    []orders.Commission // of the same client
 	Channels  map[string]string   // of the client's chats, by id
 	Way       string              // channel of the next letter, "" when it is sent by hand
-	HasChat   bool
 	History   []orders.Move
 	Finishing []orders.Tick // the check as it is ticked off now
 	Account   orders.Account
@@ -48,7 +47,7 @@ func (s *Server) file(ctx context.Context, id string) (f file, err error) {
 	read(func() (e error) { f.Letters, e = s.Store.Letters(ctx, f.ClientID); return })
 	read(func() (e error) { f.Notes, e = s.Store.Notes(ctx, f.ClientID); return })
 	read(func() (e error) { f.Others, e = s.Store.OthersOf(ctx, f.Commission); return })
-	read(func() (e error) { f.Way, f.HasChat, e = s.Store.WayTo(ctx, f.ClientID); return })
+	read(func() (e error) { f.Way, e = s.Store.WayTo(ctx, f.ClientID); return })
 	read(func() (e error) { f.Channels, e = s.Store.Channels(ctx, f.ClientID); return })
 	read(func() (e error) { f.History, e = s.Store.History(ctx, id); return })
 	read(func() (e error) { f.Finishing, e = s.Store.FinishingCheck(ctx, id); return })

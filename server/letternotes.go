@@ -118,30 +118,51 @@ func mailTo(f file, text string) string {
 	return address
 }
 
-// letterPhoto shows the milliner a photograph that went with a letter of this commission's client.
-func (s *Server) letterPhoto(c *gin.Context) error {
-	com, err := s.Store.Commission(c.Request.Context(), c.Param("id"))
-	if err != nil {
-		return err
+// An enclosure is a kind of file that goes with letters: how one is read, and how it is handed out.
+type enclosure struct {
+	param string
+	read  func(context.Context, string) ([]byte, orders.Letter, error)
+	hand  func(*gin.Context, []byte) error
+}
+
+func (s *Server) letterPhotos() enclosure { return enclosure{"photo", s.Store.LetterPhoto, photograph} }
+func (s *Server) letterPapers() enclosure { return enclosure{"paper", s.Store.LetterPaper, saved} }
+
+// withLetter hands the milliner what went with a letter of this commission's client.
+func (s *Server) withLetter(e enclosure) func(*gin.Context) error {
+	return func(c *gin.Context) error {
+		com, err := s.Store.Commission(c.Request.Context(), c.Param("id"))
+		if err != nil {
+			return err
+		}
+		return e.handIf(c, func(l orders.Letter) bool { return l.ClientID == com.ClientID })
 	}
-	return s.letterPhotoIf(c, func(l orders.Letter) bool { return l.ClientID == com.ClientID })
 }
 
-// hersWithLetter shows a client a photograph that went with a letter about this hat.
-func (s *Server) hersWithLetter(c *gin.Context, d door) error {
-	return s.letterPhotoIf(c, func(l orders.Letter) bool { return l.CommissionID == d.Commission.ID })
+// withHerLetter hands a client what went with a letter about this hat.
+func withHerLetter(e enclosure) func(*gin.Context, door) error {
+	return func(c *gin.Context, d door) error {
+		return e.handIf(c, func(l orders.Letter) bool { return l.CommissionID == d.Commission.ID })
+	}
 }
 
-// letterPhotoIf shows it where its letter may be seen; any other is not found.
-func (s *Server) letterPhotoIf(c *gin.Context, seen func(orders.Letter) bool) error {
-	jpeg, l, err := s.Store.LetterPhoto(c.Request.Context(), c.Param("photo"))
+// handIf hands it out where its letter may be seen; any other is not found.
+func (e enclosure) handIf(c *gin.Context, seen func(orders.Letter) bool) error {
+	file, l, err := e.read(c.Request.Context(), c.Param(e.param))
 	if err == nil && !seen(l) {
 		err = orders.ErrNotFound
 	}
 	if err != nil {
 		return err
 	}
-	return photograph(c, jpeg)
+	return e.hand(c, file)
+}
+
+// saved hands a PDF file out to be saved and never to be opened here, since nobody has looked into it.
+func saved(c *gin.Context, pdf []byte) error {
+	c.Header("Content-Disposition", `attachment; filename="enclosed.pdf"`)
+	c.Data(http.StatusOK, "application/pdf", pdf)
+	return nil
 }
 
 // photosWith are links to the photographs of a letter.
@@ -160,32 +181,4 @@ func papersWith(in templates.Language, base string, l orders.Letter) []photoLink
 		links = append(links, photoLink{Src: base + "/letters/papers/" + id + "/enclosed.pdf", Words: in.Say("PDF file %d of this letter", i+1)})
 	}
 	return links
-}
-
-// letterPaper hands the milliner a PDF file that went with a letter of this commission's client.
-func (s *Server) letterPaper(c *gin.Context) error {
-	com, err := s.Store.Commission(c.Request.Context(), c.Param("id"))
-	if err != nil {
-		return err
-	}
-	return s.letterPaperIf(c, func(l orders.Letter) bool { return l.ClientID == com.ClientID })
-}
-
-// herPaper hands a client a PDF file that went with a letter about this hat.
-func (s *Server) herPaper(c *gin.Context, d door) error {
-	return s.letterPaperIf(c, func(l orders.Letter) bool { return l.CommissionID == d.Commission.ID })
-}
-
-// letterPaperIf hands it out to be saved and never to be opened here, since nobody has looked into it.
-func (s *Server) letterPaperIf(c *gin.Context, seen func(orders.Letter) bool) error {
-	pdf, l, err := s.Store.LetterPaper(c.Request.Context(), c.Param("paper"))
-	if err == nil && !seen(l) {
-		err = orders.ErrNotFound
-	}
-	if err != nil {
-		return err
-	}
-	c.Header("Content-Disposition", `attachment; filename="enclosed.pdf"`)
-	c.Data(http.StatusOK, "application/pdf", pdf)
-	return nil
 }

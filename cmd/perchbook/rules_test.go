@@ -25,7 +25,7 @@ var ours = map[string][]string{
 var others = map[string][]string{
 	"fitting":       {"gonum.org/"},
 	"fitting/draw":  {"codeberg.org/go-pdf/", "rsc.io/qr"},
-	"templates":     {"golang.org/x/text/", "github.com/nicksnyder/go-i18n/"},
+	"templates":     {"golang.org/x/text/"},
 	"orders":        {"gorm.io/", "github.com/mattn/go-sqlite3", "github.com/pressly/goose/", "github.com/disintegration/imaging", "golang.org/x/image/", "golang.org/x/text/"},
 	"bot":           {"github.com/go-telegram-bot-api/", "github.com/wneessen/go-mail", "golang.org/x/time/"},
 	"server":        {"github.com/gin-gonic/", "github.com/alexedwards/", "github.com/arran4/golang-ical", "golang.org/x/time/", "codeberg.org/go-pdf/", "golang.org/x/image/font/gofont/"},

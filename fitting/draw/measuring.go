@@ -104,7 +104,7 @@ func (p *pad) seen(from Camera, hidden func(fitting.Vec) bool, curves ...[]fitti
 	var lines []line
 	for _, c := range curves {
 		for _, run := range split(c, hidden).seen {
-			lines = append(lines, thinned(from.project(run), 0.12))
+			lines = append(lines, tenths(thinned(from.project(run), 0.12)))
 		}
 	}
 	if len(lines) > 0 {
@@ -114,21 +114,12 @@ func (p *pad) seen(from Camera, hidden func(fitting.Vec) bool, curves ...[]fitti
 	}
 }
 
-// trace writes the lines of a path, to a tenth of a millimetre.
-func (p *pad) trace(lines ...line) {
-	for _, l := range lines {
-		for i, q := range l {
-			switch i {
-			case 0:
-				p.raw("M")
-			case 1:
-				p.raw("L")
-			default:
-				p.raw(" ")
-			}
-			p.numbers(math.Round(10*q.x)/10, math.Round(10*q.y)/10)
-		}
+// tenths is a line to a tenth of a millimetre.
+func tenths(l line) line {
+	for i, q := range l {
+		l[i] = point{math.Round(10*q.x) / 10, math.Round(10*q.y) / 10}
 	}
+	return l
 }
 
 // thinned leaves out points that lie within so many millimetres of the line without them, as Douglas and

@@ -13,7 +13,7 @@ func (m *scene) band(from Camera, how bool, curve []fitting.Vec) {
 	var seen []line
 	hidden := func(p fitting.Vec) bool { return throughHead(m.head, p, from.toward, 1-1e-9) && !from.isAbove() }
 	for _, run := range split(curve, hidden).seen {
-		seen = append(seen, thinned(from.project(run), 0.25))
+		seen = append(seen, tenths(thinned(from.project(run), 0.25)))
 	}
 	var d pad
 	d.trace(seen...)

@@ -127,7 +127,13 @@ func (p *pad) group(of pen, v *view) {
 
 func (p *pad) stroke(s stroke) {
 	p.raw(`<path class="`, s.part, `" d="`)
-	for _, l := range s.lines {
+	p.trace(s.lines...)
+	p.raw("\"/>\n")
+}
+
+// trace writes the lines of a path.
+func (p *pad) trace(lines ...line) {
+	for _, l := range lines {
 		for i, q := range l {
 			switch i {
 			case 0:
@@ -140,7 +146,6 @@ func (p *pad) stroke(s stroke) {
 			p.numbers(q.x, q.y)
 		}
 	}
-	p.raw("\"/>\n")
 }
 
 func (p *pad) dot(d dot) {
